@@ -126,7 +126,6 @@ static void what_cannot_be_advised_is_refused(void **state)
     check_int(open_session(&s, MACHINE, LOG ENTRY "pins: {continuity: {red-green: yes}}\n"),
               HP_EXIT_INPUT);
     remove(LOG_FILE);
-    check_int(open_session(&s, MACHINE "controller: {table: six_step_60}\n", NULL), HP_EXIT_INPUT);
     check_int(open_session(&s, MACHINE "controller: {throttle_percent: 0}\n", NULL), HP_EXIT_INPUT);
     check_int(open_session(&s, "hubphase: 1\n", NULL), HP_EXIT_INPUT);
     check_int(open_session(&s,

@@ -70,7 +70,7 @@ static kind kind_of(const double torque[SECTORS])
 static void right_means_full_torque_forward_in_every_sector(void **state)
 {
     (void)state;
-    for (int t = 0; t < HP_TABLE_COUNT; t++)
+    for (int t = 0; t < HP_TABLES_120; t++)
         for (int r = 0; r < HP_RELATION_COUNT; r++) {
             hp_hypothesis h = {r, t, -1, {HP_FAULT_NONE, 0}};
             int right[3], count[KINDS] = {0};
@@ -137,7 +137,7 @@ static void simulated_cases_follow_the_torque(void **state)
 {
     (void)state;
     hp_likelihood table = default_table();
-    for (int t = 0; t < HP_TABLE_COUNT; t++)
+    for (int t = 0; t < HP_TABLES_120; t++)
         for (int r = 0; r < HP_RELATION_COUNT; r++)
             for (int n = 1; n <= HP_WIRING_COUNT; n++) {
                 hp_hypothesis h = {r, t, -1, {HP_FAULT_NONE, 0}};

@@ -70,7 +70,7 @@ static void every_true_table_makes_twelve(void **state)
     hp_engine *engine = hp_engine_create(NULL);
     assert_non_null(engine);
     hp_drive drive = odd_drive();
-    for (int table = 0; table < HP_TABLE_COUNT; table++) {
+    for (int table = 0; table < HP_TABLES_120; table++) {
         int first[HP_WIRING_COUNT];
         drive.controller.table = hp_table_get(table);
         check_int(hp_alike_numbers(&drive.controller.table, first), 12);

@@ -228,7 +228,8 @@ static void wrong_keys_are_named(void **state)
         {ENTRY("mend: {part: wheel, lead: U}"),
          1,
          {"entries[1].mend.part is \"wheel\", must be sensor_stuck_high, sensor_stuck_low, "
-          "inverted_sensor, phase_lead_open, clutch, controller, key, throttle, brake_left, "
+          "inverted_sensor, phase_lead_open, clutch, controller, other_controller, key, throttle, "
+          "brake_left, "
           "brake_right, pedal_sensor, speed_switch, battery, protection, loose_lead or "
           "unlisted"}},
         {ENTRY("trial: {wiring: 12, throttle_percent: 40}"),

@@ -188,7 +188,6 @@ static void what_cannot_be_advised_is_refused(void **state)
 {
     (void)state;
     static const char *const cases[][2] = {
-        {MACHINE "controller: {table: six_step_60}\n", "must be one for an advice"},
         {MACHINE "controller: {throttle_percent: 0}\n", "must be above 0 for an advice"},
     };
     hp_case_options options = hp_case_options_default();

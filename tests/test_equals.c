@@ -71,8 +71,8 @@ static void check_set(const hp_equals *equals, int number, const int right[3])
 static void a_metered_table_outweighs_the_stated_one(void **state)
 {
     (void)state;
-    for (int stated = -1; stated < HP_TABLE_COUNT; stated++)
-        for (int table = 0; table < HP_TABLE_COUNT; table++)
+    for (int stated = -1; stated < HP_TABLES_120; stated++)
+        for (int table = 0; table < HP_TABLES_120; table++)
             for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
                 int right[3];
                 bench b = open_bench(stated);
@@ -115,6 +115,7 @@ static void a_table_nobody_knows_leaves_the_equals_open(void **state)
 {
     (void)state;
     bench b = open_bench(-1);
+    b.prior.inverted = 0.0; /* 120-degree sensors for sure */
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         check_close(find(&b, n).probability, 0.5, 1e-12, "half of the tables each, rounding");
     b = open_bench(0);
@@ -183,7 +184,48 @@ static void a_mend_ends_what_was_read_before(void **state)
     add(&b, &hp_reading_mend)->mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 1};
     check_int(find(&b, 3).number[0], 24);
     b.entry[1].mend = (hp_mend){.what = HP_MENDED_INVERSION};
+    check_int(find(&b, 3).number[0], 24);
+    b.entry[1].mend = (hp_mend){.what = HP_MENDED_CONTROLLER};
+    check_true(find(&b, 3).probability < HP_EQUALS_KNOWN, "%g", find(&b, 3).probability);
+}
+
+/* Hub and controller made for 60 degrees: moving all leads on by one brings the inverted one to an
+ * input that is not. An inverter makes three of it again, if the table is one for 120. */
+static void a_matched_set_has_no_equals(void **state)
+{
+    (void)state;
+    for (int table = HP_TABLES_120; table < HP_TABLE_COUNT; table += 5) {
+        int right[3];
+        hp_hypothesis h = {4, table, 1, {HP_FAULT_NONE, 0}};
+        bench b = open_bench(-1);
+        b.prior.matched = HP_MATCHED_UNSTATED;
+        hp_entry *turn = add(&b, &hp_reading_hand_turn);
+        turn->hand_turn.count = hp_marked_ring(&h, turn->hand_turn.code);
+        hp_hypothesis_rights(&h, right);
+        /* What works on such a hub has the controller for it. */
+        check_int(find(&b, right[0]).number[0], 0);
+        add_probe(&b, table, 7);
+        hp_equals equals = find(&b, right[0]);
+        check_int(equals.number[0], 0);
+        check_int(equals.number[1], 0);
+        check_int(equals.table, table);
+        check_true(equals.probability >= HP_EQUALS_KNOWN, "table %d: %g", table,
+                   equals.probability);
+    }
+    bench b = open_bench(HP_TABLES_120);
+    b.prior.inverted = 0.9;
+    check_int(find(&b, 8).number[0], 0);
+    b = open_bench(0);
+    b.prior.inverted = 0.9;
+    b.prior.matched = HP_MATCHED_UNSTATED;
+    check_true(find(&b, 3).number[0] == 0, "a hub of 60 degrees that works has its controller");
+    hp_hypothesis h = {4, 0, 1, {HP_FAULT_NONE, 0}};
+    hp_entry *turn = add(&b, &hp_reading_hand_turn);
+    turn->hand_turn.count = hp_marked_ring(&h, turn->hand_turn.code);
+    check_int(find(&b, 3).number[0], 0);
+    add(&b, &hp_reading_mend)->mend = (hp_mend){.what = HP_MENDED_INVERSION, .inverter = 2};
     check_int(find(&b, 3).number[0], 20);
+    check_true(find(&b, 3).probability >= HP_EQUALS_KNOWN, "%g", find(&b, 3).probability);
 }
 
 int main(void)
@@ -195,6 +237,7 @@ int main(void)
         cmocka_unit_test(leads_that_were_found_tell_the_table),
         cmocka_unit_test(a_tried_equal_that_fails_is_no_equal),
         cmocka_unit_test(a_mend_ends_what_was_read_before),
+        cmocka_unit_test(a_matched_set_has_no_equals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -330,7 +330,7 @@ static void equals_are_right_together_under_every_table(void **state)
     hp_prior_params prior = f->scenario.scenario.bench.prior;
     f->source.drive = &drive;
     f->source.prior = &prior;
-    for (int table = 0; table < HP_TABLE_COUNT; table++) {
+    for (int table = 0; table < HP_TABLES_120; table++) {
         drive.controller.table = hp_table_get(table);
         prior.table = table;
         for (int relation = 0; relation < HP_RELATION_COUNT; relation++) {
@@ -345,10 +345,13 @@ static void equals_are_right_together_under_every_table(void **state)
             }
         }
     }
+    /* Hub and controller for 60 degrees: alone, and that is said and not left open. */
     drive.controller.table = hp_commutation_table_60();
+    prior.table = hp_table_index(&drive.controller.table);
+    prior.inverted = 0.9;
     make(f);
     check_int(f->sheet.wiring[1].number, 0);
-    check_text_contains(hp_sheet_equals_note(&f->sheet), "not given");
+    check_text_contains(hp_sheet_equals_note(&f->sheet), "no equals");
 }
 
 /* Under the default table 3 stands with 20 and 30, which stall with this one. */

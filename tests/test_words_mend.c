@@ -43,15 +43,17 @@ static hp_mend typed(const hp_labels *labels, const char *part, const char *lead
 /* Whether a mend puts right what is broken in a trouble. */
 static void check_mends(const hp_mend *mend, int trouble, const char *how)
 {
-    int inverted;
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
+    bool hub = misfit >= 0 && misfit < HP_MISFIT_INPUT;
     check_true(mend->fault.kind == fault.kind, "%s, trouble %d: fault %d", how, trouble,
                (int)mend->fault.kind);
     check_true(mend->fault.which == fault.which, "%s, trouble %d: lead %d", how, trouble,
                mend->fault.which);
     check_true((mend->what == HP_MENDED_INVERSION) == (fault.kind == HP_FAULT_NONE),
                "%s, trouble %d: inversion", how, trouble);
+    check_int(mend->inverter, fault.kind == HP_FAULT_NONE && hub ? 1 + misfit : 0);
 }
 
 static const hp_question *question_of(const char *field)
@@ -81,7 +83,8 @@ static void the_line_that_logs_a_repair_says_what_the_advice_takes_for_broken(vo
         check_true(!lead[0] || strncmp(lead, "--lead=", 7) == 0, "%s", lead);
         const hp_mend mend = typed(&labels, part + 7, lead[0] ? lead + 7 : "");
         check_mends(&mend, trouble, "log line");
-        check_true(hp_mend_has_lead(&mend) == (lead[0] != '\0'), "%s %s", part, lead);
+        check_true((hp_mend_has_lead(&mend) || mend.inverter > 0) == (lead[0] != '\0'), "%s %s",
+                   part, lead);
     }
 }
 
@@ -103,8 +106,14 @@ static void the_questions_offer_what_the_advice_takes_for_broken(void **state)
         hp_mend mend = typed(&labels, offered, "");
         if (lead->wanted(&c, &mend)) {
             const char *which = lead->usual(&c, &mend, out, sizeof out);
-            check_true(which != NULL, "trouble %d: no lead is offered", trouble);
-            mend = typed(&labels, offered, which);
+            /* Which lead goes to an input is another question. */
+            int misfit;
+            hp_fault fault;
+            hp_trouble_get(trouble, &misfit, &fault);
+            check_true((which != NULL) ==
+                           (misfit < HP_MISFIT_INPUT || mend.what != HP_MENDED_INVERSION),
+                       "trouble %d: no lead is offered", trouble);
+            mend = typed(&labels, offered, which ? which : "");
         }
         check_mends(&mend, trouble, "questions");
     }
@@ -154,13 +163,15 @@ static void each_mended_part_is_told_by_its_name(void **state)
         {"battery", "", "mended: the battery"},
         {"unlisted", "", "mended: something else"},
         {"inverted_sensor", "", "mended: the level of a Hall lead"},
+        {"inverted_sensor", "W", "mended: an inverter in the lead of the white sensor"},
+        {"other_controller", "", "mended: another controller in its place"},
     };
     const hp_labels labels = named_leads();
     const hp_card_context context = {.labels = &labels};
     int choices = 0;
     while (question_of("part")->choices[choices].word)
         choices++;
-    check_int(choices, (int)(sizeof row / sizeof row[0]));
+    check_int(choices, (int)(sizeof row / sizeof row[0]) - 1); /* one with its lead, and without */
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         char text[HP_ENTRY_WORDS];
         hp_entry entry = hp_entry_make(&hp_reading_mend, 1);

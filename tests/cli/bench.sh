@@ -19,11 +19,12 @@ talk 2 hand '101 1x0' '101 100 110' '' 46 '' '' \
     2 controller 'A C' 'off' 'red A' '' '' '' '' '' '' '' '' \
     2 learn no '' '' \
     2 mend 2 grey '' '' \
-    2 mend inverted '' '' \
+    2 mend inverted white '' '' \
     2 pins yes 2 n n '' '' \
+    2 hand '101 100 110' '' '' '' '' \
     stop
 talk 2 trial 99 12 '' 1 rough 6 9 6 '' 4.4 110 no '' 'growls' '' \
-    2 trial 'white grey brown / yellow green blue' 20 still 3 '' 1.5 '' 2 '' '' '' '' \
+    2 trial 'white grey brown / yellow green blue' 20 still 3 2 1.5 '' 2 '' '' '' '' \
     stop
 sed -E 's/20[0-9-]{8}T[0-9:]{8}[+-][0-9:]{5}/TIME/' drill.bench.yaml
 list_files

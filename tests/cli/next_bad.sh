@@ -8,8 +8,6 @@ run next missing.yaml
 printf 'hubphase_log: 1\nentries:\n- time: 2026-11-25T10:40Z\n  park: {plus_lead: pink}\n' >wrong.yaml
 run next small.yaml --log wrong.yaml
 run next small.yaml --log .
-sed 's/^controller:/&\n  table: six_step_60/' small.yaml >sixty.yaml
-run next sixty.yaml
 run next scenarios/minimal.yaml -o missing/report.txt
 echo "== a log that is named and is not there is a new one, and says so"
 hubphase next scenarios/minimal.yaml --log nowhere.yaml 2>&1 >page.txt

@@ -62,5 +62,5 @@ export XDG_CACHE_HOME=$PWD/cache
 sed 's/scenario: usual/scenario: Allotment barrow/' measured.yaml >barrow-measured.yaml
 run sheet small.yaml barrow-measured.yaml -o nowhere/sheet.html
 ls cache 2>&1
-sed 's/name: grey box/name: grey box\n  table: six_step_60/' small.yaml >odd.yaml
+sed 's/name: grey box/&\n  throttle_percent: 0/' small.yaml >odd.yaml
 hubphase sheet odd.yaml barrow-measured.yaml | grep -oE 'the advice was not asked'

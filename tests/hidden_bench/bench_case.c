@@ -29,6 +29,9 @@ static const struct {
     {OUT_SMOOTH_1, "wiring 1 smooth at once", false, 1, 1},
     {OUT_SLIPS, "5 % slips", false, 3, 0},
     {OUT_ONE_SIDED | OUT_STATED, "one-sided PWM, stated", false, 2, 0},
+    {OUT_SIXTY, "60-degree set, hub stated", false, 3, 2},
+    {OUT_SIXTY_SET, "60-degree set, stated", false, 3, 2},
+    {OUT_SIXTY_HUB, "60-degree hub, 120-degree controller", false, 2, 2},
 };
 #define NUISANCES (int)(sizeof nuisance / sizeof nuisance[0])
 
@@ -84,7 +87,13 @@ bool scenario_write(FILE *file, unsigned out, bool readings)
         fputs("stand: {gear_ratio: 4.8, clutch: yes}\n", file);
     if (out & OUT_STATED)
         fputs("controller: {pwm: one_sided, pwm_khz: 8}\n", file);
+    if (out & OUT_SIXTIES)
+        fputs("sensors: {spacing_deg: 60}\n", file);
+    if (out & OUT_SIXTY_SET)
+        fputs("controller: {table: six_step_60}\n", file);
     fputs("bench:\n  rest_angles: 6\n", file);
+    if (out & (OUT_SIXTY | OUT_SIXTY_HUB))
+        fputs("  table_known: no\n", file);
     if (out & OUT_METERLESS)
         fputs("  meters: {ammeter: no, tachometer: no}\n", file);
     if (!readings) {
@@ -159,6 +168,11 @@ answer answer_read(const json_t *root)
     copy_text(a.step.reading, sizeof a.step.reading, advice, "reading");
     a.trouble_lead = lead_of(text_of(trouble, "lead"));
     a.inverted = text_of(trouble, "inverted_sensor")[0];
+    if (a.inverted && strcmp(a.fault, "none") == 0) {
+        copy_text(a.fault, sizeof a.fault, trouble, "inverted_sensor");
+        a.trouble_lead = lead_of(a.fault);
+        snprintf(a.fault, sizeof a.fault, "inverted");
+    }
     a.certainty = json_number_value(json_object_get(advice, "certainty"));
     a.step.throttle =
         json_number_value(json_object_get(json_object_get(root, "expected"), "throttle_percent"));

@@ -81,7 +81,9 @@ static void shuffle(person *p, int order[3])
 /* ---- the hidden machine ---------------------------------------------------------------------- */
 
 /* The usual table, seen through outputs and inputs that are marked otherwise. */
-static void set_table(world_machine *m, const int input[3], const int output[3])
+/* One of the inputs may be the other way round, that of a controller made for 60-degree sensors;
+ * -1: none. */
+static void set_table(world_machine *m, const int input[3], const int output[3], int inverts)
 {
     static const struct {
         int code, high, low;
@@ -92,6 +94,7 @@ static void set_table(world_machine *m, const int input[3], const int output[3])
         int code = 0;
         for (int j = 0; j < 3; j++)
             code |= (row[k].code >> (2 - j) & 1) << (2 - input[j]);
+        code ^= inverts >= 0 ? 1 << (2 - inverts) : 0;
         m->high[code] = output[row[k].high];
         m->low[code] = output[row[k].low];
     }
@@ -197,7 +200,7 @@ person person_draw(unsigned out, bool readings, uint64_t seed, int index)
         memcpy(p.phase_axis, same, sizeof same);
         memcpy(p.sensor_axis, same, sizeof same);
     }
-    set_table(&p.machine, input, output);
+    set_table(&p.machine, input, output, -1);
     if (out & OUT_IDLE)
         p.machine.idle_a = between(&p, 0.2, 0.8);
     if (out & OUT_ONE_SIDED)
@@ -209,6 +212,18 @@ person person_draw(unsigned out, bool readings, uint64_t seed, int index)
     p.throttle_rest_v = between(&p, 0.78, 0.92);
     p.throttle_full_v = between(&p, 3.6, 4.25);
     draw_trouble(&p);
+    if (out & OUT_SIXTIES) {
+        p.machine.inverted = 1 + below(&p, 3);
+        if (!(out & OUT_SIXTY_SET)) {
+            shuffle(&p, input);
+            shuffle(&p, output);
+        }
+        /* The table that a scenario can name has the middle input the other way round. */
+        set_table(&p.machine, input, output,
+                  out & OUT_SIXTY_HUB   ? -1
+                  : out & OUT_SIXTY_SET ? 1
+                                        : below(&p, 3));
+    }
     return p;
 }
 
@@ -228,10 +243,15 @@ bool person_wiring_right(const person *p, const person_step *step)
     return world_right(&p->machine, &joined);
 }
 
+static bool needs_inverter(const person *p)
+{
+    return p->out & OUT_SIXTY_HUB && p->machine.inverted > 0;
+}
+
 bool person_sound(const person *p)
 {
     return p->silent == CAUSE_NONE && p->loose_phase < 0 && p->loose_sensor < 0 &&
-           p->machine.cut_after <= 0.0;
+           p->machine.cut_after <= 0.0 && !needs_inverter(p);
 }
 
 bool person_troubled(const person *p)
@@ -308,6 +328,12 @@ bool person_mend(person *p, const char *fault, int lead, FILE *out)
         part = "sensor_stuck_high";
         with_lead = true;
         p->loose_sensor = -1;
+    } else if (strcmp(fault, "inverted") == 0 && needs_inverter(p) &&
+               mark_at(p->sensor_axis, p->machine.inverted - 1) == lead) {
+        part = "inverted_sensor";
+        with_lead = true;
+        p->machine.inverted = 0;
+        p->seen_count = 0;
     }
     if (!part)
         return false;
@@ -414,11 +440,12 @@ static void read_probe(person *p, FILE *out)
 {
     bool first = true;
     fputs("    controller_probe:\n      rows: {", out);
-    for (int code = 1; code < 7; code++) {
-        int row = chance(p, p->slip) ? 1 + below(p, 6) : code;
+    for (int code = 0; code < 8; code++) {
+        bool within = code > 0 && code < 7;
+        int row = within && chance(p, p->slip) ? 1 + below(p, 6) : code;
         fputs(first ? "" : ", ", out);
         put_code(out, code);
-        if (p->machine.silent)
+        if (p->machine.silent || p->machine.high[row] < 0)
             fputs(": off", out);
         else
             fprintf(out, ": %c > %c", letter[p->machine.high[row]], letter[p->machine.low[row]]);

@@ -30,8 +30,13 @@ enum {
     OUT_METERLESS = 1 << 12, /* nobody has a meter (stated) */
     OUT_SMOOTH_1 = 1 << 13,  /* wiring 1 runs smoothly at once; nothing is measured */
     OUT_SLIPS = 1 << 14,     /* one word in twenty is wrong */
-    OUT_STATED = 1 << 15     /* the scenario states the PWM as it is */
+    OUT_STATED = 1 << 15,    /* the scenario states the PWM as it is */
+    OUT_SIXTY = 1 << 16,     /* hub (stated) and controller (not known) for 60-degree sensors */
+    OUT_SIXTY_SET = 1 << 17, /* both, and both are stated */
+    OUT_SIXTY_HUB = 1 << 18  /* such a hub (stated), and a controller (not known) for 120 degrees */
 };
+
+#define OUT_SIXTIES (OUT_SIXTY | OUT_SIXTY_SET | OUT_SIXTY_HUB)
 
 typedef enum person_cause {
     CAUSE_NONE,
@@ -105,7 +110,8 @@ bool person_sound(const person *p);
  * whether it has shown in a trial, as far as a lead or a silence shows in any. */
 bool person_troubled(const person *p);
 bool person_trouble_showed(const person *p);
-/* Whether the trouble named in the advice is there: words of the JSON, marked lead or -1. Mends it
+/* Whether the trouble named in the advice is there: words of the JSON, or "inverted" for a sensor
+ * that reads the wrong way round; marked lead or -1. Mends it
  * and writes the entry when it is. */
 bool person_mend(person *p, const char *fault, int lead, FILE *out);
 /* Puts right what left the sensors without their supply; false: it was sound. */

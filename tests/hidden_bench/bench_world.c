@@ -81,7 +81,7 @@ int world_code(const world_machine *m, double angle)
     int code = 0;
     for (int k = 0; k < 3; k++) {
         int bit = fabs(wrapped(angle - axis_of(k) - m->placement[k])) < PI / 2.0;
-        code = 2 * code + (m->stuck[k] >= 0 ? m->stuck[k] : bit);
+        code = 2 * code + (m->stuck[k] >= 0 ? m->stuck[k] : bit != (m->inverted == k + 1));
     }
     return code;
 }
@@ -99,7 +99,8 @@ static int code_heard(const world *w)
     int code = 0;
     for (int j = 0; j < 3; j++) {
         int k = w->joined->sensor[j];
-        code = 2 * code + (w->m->stuck[k] >= 0 ? w->m->stuck[k] : w->inside[k]);
+        code = 2 * code +
+               (w->m->stuck[k] >= 0 ? w->m->stuck[k] : w->inside[k] != (w->m->inverted == k + 1));
     }
     return code;
 }
@@ -698,7 +699,8 @@ bool world_right(const world_machine *m, const world_joined *joined)
         double angle = degree * PI / 180.0 + 0.01;
         int code = 0;
         for (int j = 0; j < 3; j++)
-            code = 2 * code + (fabs(wrapped(angle - axis_of(joined->sensor[j]))) < PI / 2.0);
+            code = 2 * code + ((fabs(wrapped(angle - axis_of(joined->sensor[j]))) < PI / 2.0) !=
+                               (m->inverted == joined->sensor[j] + 1));
         if (m->high[code] < 0)
             return false;
         double field =

@@ -40,6 +40,7 @@ typedef struct world_machine {
     int cogging_order;
     double placement[3], hysteresis; /* of the sensors */
     int stuck[3];                    /* -1: sound, else the figure that sensor always shows */
+    int inverted;                    /* 1 + axis of the sensor of the opposite level; 0: none */
     bool open[3];                    /* motor lead of this axis makes no contact */
     /* Controller: code (three bits, inputs U V W) to outputs high and low, -1: all off. */
     int high[8], low[8];

@@ -55,7 +55,7 @@ typedef struct bench {
 /* One scenario for all families of which the person knows the same. */
 static void choose_scenario(bench *b, const family *f, bool readings)
 {
-    unsigned stated = f->out & (OUT_GEARED | OUT_METERLESS | OUT_STATED);
+    unsigned stated = f->out & (OUT_GEARED | OUT_METERLESS | OUT_STATED | OUT_SIXTIES);
     snprintf(b->scenario, sizeof b->scenario, "%s/bench_%x_%d.yaml", b->folder, stated, readings);
     snprintf(b->log, sizeof b->log, "%s/bench_%x_%d.bench.yaml", b->folder, f->out, f->readings);
     FILE *out = fopen(b->scenario, "w");

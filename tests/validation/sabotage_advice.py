@@ -29,7 +29,7 @@ MUTATIONS = [
     ("equal wirings turned the wrong way", "hypothesis.c",
      "lead_on[(d[j] + turn) % HP_PHASE_COUNT]", "lead_on[(d[j] + 2 * turn) % HP_PHASE_COUNT]"),
     ("every other table as likely as all of them together", "hypothesis.c",
-     "(1.0 - prior->table_stated) / (HP_TABLE_COUNT - 1)", "1.0 - prior->table_stated"),
+     "others / (HP_TABLES_120 - 1)", "others"),
     ("fault of a phase lead looked for on a sensor's axis", "behaviour.c",
      "b.fault.which = lead_axis[h->fault.which];", "b.fault.which = sensor_axis[h->fault.which];"),
     # ---- belief
@@ -44,16 +44,16 @@ MUTATIONS = [
     ("trials before a mend counted as if after it", "belief_weigh.c",
      "if (hp_belief_changes(b, k)) break;", "if (!before && !trial) break;"),
     ("a mended fault stays", "mend.c",
-     "h->fault = (hp_fault){HP_FAULT_NONE, 0};", "(void)h;"),
+     "== part) h->fault = (hp_fault){HP_FAULT_NONE, 0};", "== part) (void)h;"),
     ("a sensor that got its inverter stays inverted", "mend.c",
      "if (mend->inversion)", "if (false)"),
     ("a wiring called correct though a part is broken", "belief.c",
-     "if (!only_sound || sound)", "if (!only_sound || sound || true)"),
+     "double weight = !only_sound || sound ?", "double weight = !only_sound || sound || true ?"),
     ("the likeliest slip is the least likely", "belief_slips.c",
      "if (1.0 - no_slip > c->probability) {", "if (1.0 - no_slip < c->probability || e == 0) {"),
     ("single parts not summed over what else is broken", "trouble.c",
-     "sum += part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + other];",
-     "sum = sum + 0.0 > part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + other] ? sum : part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + "
+     "sum += part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * misfit + other];",
+     "sum = sum + 0.0 > part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * misfit + other] ? sum : part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * misfit + "
      "other];"),
     # ---- readings
     ("an inverted sensor reads as any other", "hypothesis.c",
@@ -261,8 +261,8 @@ MUTATIONS = [
      ".throttle_volts = throttle_volts,", ".throttle_volts = throttle_volts == NULL ? throttle_volts : NULL,"),
     ("what stood still for want of a key counts against its wiring", "evidence.c",
      "hp_entry_trial(entry) ? HP_RENEWS_TRIALS", "hp_entry_trial(entry) ? HP_RENEWS_PARTS"),
-    ("no inverter makes what was metered of the table old", "mend.c",
-     "inversion ? HP_RENEWS_TABLE : HP_RENEWS_PARTS", "inversion ? HP_RENEWS_PARTS : HP_RENEWS_PARTS"),
+    ("another controller is taken for the stated one", "mend.c",
+     "mend->exchanged ? HP_RENEWS_EXCHANGED", "mend->exchanged ? HP_RENEWS_CONTROLLER"),
     ("leads moved to an equal of a wiring that ran well", "plan_judge.c",
      "int listed = ran > 0 ? ran : kind[k];", "int listed = kind[k]; (void)ran;"),
     # ---- a supply that limits its current, and lamps

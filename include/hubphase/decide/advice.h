@@ -168,7 +168,7 @@ const hp_reading *hp_advice_entry(const hp_advice *advice);
  * where something has to be mended first, nor at an end. */
 bool hp_advice_can_be_left_out(const hp_advice *advice);
 
-#define HP_SHOWING_MAX 32
+#define HP_SHOWING_MAX 52
 
 /* One thing that an advised action may show, as the entry that a person would log. */
 typedef struct hp_showing {

@@ -16,10 +16,21 @@ HP_API_BEGIN
 
 /* ---- how likely things are ------------------------------------------------------------------- */
 
-#define HP_TABLE_COUNT 12
+/* Twelve true six-step tables for 120-degree sensors, and each of them with one of its three inputs
+ * inverted: the tables for 60-degree sensors. */
+#define HP_TABLES_120  12
+#define HP_TABLE_COUNT (4 * HP_TABLES_120)
 
-/* Index of a table, or -1 when it is not a true six-step table for 120-degree sensors. */
+/* Index of a table, those for 120 degrees first; -1 when it is none of them. */
 int hp_table_index(const hp_commutation_table *table);
+/* The input that a table of that index hears the wrong way round; -1: none, it is one for 120
+ * degrees. */
+int hp_table_inverts(int table);
+
+/* How often a hub with 60-degree sensors has a controller made for them, where nothing says which
+ * table the controller has. Chosen: an old set comes as one, by common practice, but half of such
+ * hubs are salvaged alone. */
+#define HP_MATCHED_UNSTATED 0.6
 
 /* How far a bench may differ from what is said of it: hidden, and learnt from the log. All 0 (and
  * friction_most 1): nothing is hidden but the motor. */
@@ -38,7 +49,9 @@ typedef struct hp_nuisance_params {
 typedef struct hp_prior_params {
     double table_stated; /* the stated table is the true one; the rest shares what is left */
     int table;           /* index of the stated table, or -1: unknown, all alike */
-    double inverted;     /* the motor's sensors do not fit the table, all three leads together */
+    double inverted;     /* the hub has 60-degree sensors, all three leads together */
+    double matched;      /* ... and the controller is made for them, though none says so */
+    double odd_table;    /* a hub with 120-degree sensors has a controller for 60 degrees */
     double sensor_fault; /* some sensor stuck, all six cases together */
     double lead_open;    /* some phase lead open */
     double clutch;       /* clutch slips; only when there is one */

@@ -269,8 +269,9 @@ typedef struct hp_fault {
 
 /* What was mended or exchanged. */
 typedef enum hp_mended {
-    HP_MENDED_FAULT,     /* see `fault` */
-    HP_MENDED_INVERSION, /* the inverted sensor lead got an inverter, or the table was changed */
+    HP_MENDED_FAULT,      /* see `fault` */
+    HP_MENDED_INVERSION,  /* a Hall lead got an inverter */
+    HP_MENDED_CONTROLLER, /* another one is in its place, with a table of its own */
     HP_MENDED_KEY,
     HP_MENDED_THROTTLE,
     HP_MENDED_BRAKE_LEFT,
@@ -283,6 +284,8 @@ typedef enum hp_mended {
 typedef struct hp_mend {
     hp_fault fault; /* NONE: no fault of the advice's was mended, but what `what` says */
     hp_mended what;
+    int inverter; /* of an inversion: 1 + the motor sensor lead 0..2 in which it sits; 0: not said
+                   */
 } hp_mend;
 
 /* Whether the mended part is one of three leads. */

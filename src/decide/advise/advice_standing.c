@@ -55,7 +55,7 @@ hp_result hp_standing_fill(const hp_belief *b, int stated, hp_standing *s, hp_er
     for (int h = 0; h < b->count; h++) {
         int number[3];
         const hp_hypothesis *now = &b->hypothesis[b->now[h]];
-        hp_right_wirings(now->relation, now->table, number);
+        hp_hypothesis_rights(now, number);
         add_set(s, number, probability[h]);
         s->table += now->table == stated ? probability[h] : 0.0;
     }
@@ -117,7 +117,7 @@ static hp_result find_sets(const hp_belief *b, sets *all, hp_error *err)
     for (int pass = 0; pass < 2; pass++) { /* the sets, then which is whose */
         for (int h = 0; h < b->count; h++) {
             int number[3], k = 0;
-            hp_right_wirings(b->hypothesis[h].relation, b->hypothesis[h].table, number);
+            hp_hypothesis_rights(&b->hypothesis[h], number);
             while (k < all->count && memcmp(all->number[k], number, sizeof number) != 0)
                 k++;
             if (k == all->count && k < HP_STANDING_SETS)
@@ -178,7 +178,7 @@ static void find_move(const hp_belief *b, const double *before, const double *af
     double trouble[2][HP_TROUBLE_COUNT] = {{0.0}}, set[2][HP_STANDING_SETS + 1] = {{0.0}};
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *own = &b->hypothesis[h];
-        int which = hp_trouble_index(own->inverted, own->fault);
+        int which = hp_trouble_of(own);
         trouble[0][which] += before[h];
         trouble[1][which] += after[h];
         set[0][all->of[h]] += before[h];

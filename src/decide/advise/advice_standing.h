@@ -8,10 +8,12 @@
 #include "decide/advise/belief.h"
 #include "decide/advise/hypothesis.h"
 
-#define HP_STANDING_SETS 24 /* of three wirings that are right together */
+/* Twenty-four of three wirings that are right together; one alone where hub and controller are made
+ * for 60 degrees. */
+#define HP_STANDING_SETS (24 + HP_WIRING_COUNT)
 
 typedef struct hp_standing_set {
-    int number[3];      /* ascending: they behave alike, any of them will do */
+    int number[3];      /* ascending: they behave alike, any of them will do; or one, 0, 0 */
     double probability; /* that these are right once every trouble is mended; the sets add up to one
                          */
 } hp_standing_set;

@@ -122,15 +122,63 @@ hp_behaviour_map hp_behaviour_map_of(const hp_drive *drive)
     return map;
 }
 
+static bool is_stuck(hp_fault fault, int lead)
+{
+    bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
+    return stuck && fault.which == lead;
+}
+
+static void turn_over(hp_fault *fault)
+{
+    fault->kind = fault->kind == HP_FAULT_SENSOR_HIGH ? HP_FAULT_SENSOR_LOW : HP_FAULT_SENSOR_HIGH;
+}
+
+/* All three levels opposite, what a sensor is stuck at among them: the table half a turn on, which
+ * is the textbook's with two inputs exchanged and the same two outputs. */
+static void complement(hp_wiring *wiring)
+{
+    int sensor = wiring->sensor[HP_U], phase = wiring->phase[HP_U];
+    wiring->sensor[HP_U] = wiring->sensor[HP_V];
+    wiring->phase[HP_U] = wiring->phase[HP_V];
+    wiring->sensor[HP_V] = sensor;
+    wiring->phase[HP_V] = phase;
+}
+
+/* The lead at an inverting input is heard the other way round. With a lead that the hub inverts
+ * that makes none, where it is the same; else two, which are the third and all three. Marks of
+ * leads, not axes yet. */
+static void heard_inverted(int lead, hp_behaviour *b)
+{
+    if (is_stuck(b->fault, b->inverted))
+        b->inverted = -1;
+    if (is_stuck(b->fault, lead)) {
+        turn_over(&b->fault);
+    } else if (b->inverted == lead) {
+        b->inverted = -1;
+    } else if (b->inverted < 0) {
+        b->inverted = lead;
+    } else {
+        b->inverted = HP_PHASE_COUNT - lead - b->inverted;
+        complement(&b->wiring);
+        if (b->fault.kind == HP_FAULT_SENSOR_HIGH || b->fault.kind == HP_FAULT_SENSOR_LOW)
+            turn_over(&b->fault);
+    }
+}
+
 hp_behaviour hp_behaviour_of(const hp_hypothesis *h, const hp_wiring *wiring)
 {
     int sensor_axis[HP_PHASE_COUNT], lead_axis[HP_PHASE_COUNT];
+    int inverts = hp_table_inverts(h->table);
     hp_relation_axes(h->relation, sensor_axis, lead_axis);
     hp_behaviour b = {
         .wiring = hp_wiring_effective(h->relation, h->table, wiring),
-        .inverted = h->inverted < 0 ? -1 : sensor_axis[h->inverted],
+        .inverted = h->inverted,
         .fault = h->fault,
     };
+    if (inverts >= 0)
+        heard_inverted(wiring->sensor[inverts], &b);
+    if (b.inverted >= 0)
+        b.inverted = sensor_axis[b.inverted];
     /* The motor itself is sound; what the fault does to a run is reckoned. */
     if (!hp_fault_is_simulated(h->fault))
         b.fault = (hp_fault){HP_FAULT_NONE, 0};

@@ -2,7 +2,9 @@
  * Behaviour: the few cases that must be simulated.
  *
  * What a wiring does under a hypothesis depends on the effective wiring, on the axis of an inverted
- * sensor and on the axis of a fault: 36 x 4 x 11 cases. Turning the motor's axes by 120 degrees, or
+ * sensor and on the axis of a fault: 36 x 4 x 11 cases. A controller made for 60-degree sensors
+ * makes no more of them: an input that it inverts is a lead inverted, and two leads inverted are
+ * the third one under another table. Turning the motor's axes by 120 degrees, or
  * the table's, gives the same machine again; so does the mirror image, with forward and backward
  * exchanged, as long as nothing on the stand tells the two apart. Cases that are one another's
  * image share one simulation.

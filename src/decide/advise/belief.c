@@ -9,11 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int trouble_of(const hp_hypothesis *h)
-{
-    return hp_trouble_index(h->inverted, h->fault);
-}
-
 /* ---- life ------------------------------------------------------------------------------------ */
 
 /* Visits every hypothesis with a prior; fills the arrays when they are there. Returns the number.
@@ -293,6 +288,18 @@ static void rebuild(hp_belief *b)
             update(b, &b->entry_weight[k]);
 }
 
+/* With another controller nothing that hangs on the controller's table is known any more: what was
+ * metered of it, and which wiring ran how. */
+static void forget_controller(hp_belief *b)
+{
+    for (int k = 0; k < b->entries; k++) {
+        hp_trial run;
+        if (b->entry[k].reading->by_table || hp_belief_run(b, &b->entry[k], k, &run))
+            hp_weights_free(&b->entry_weight[k]);
+    }
+    rebuild(b);
+}
+
 /* Weighs the trials anew from the first one on whose signal was read: what the volts mean is known
  * only now, and later trials of the same wiring were held against it. */
 static hp_result weigh_trials_again(hp_belief *b, hp_error *err)
@@ -303,6 +310,7 @@ static hp_result weigh_trials_again(hp_belief *b, hp_error *err)
     for (int k = 0; result == HP_OK && k < b->entries; k++) {
         hp_trial trial;
         bool run = hp_belief_run(b, &b->entry[k], k, &trial);
+        run = run && b->entry_weight[k].row != NULL;
         from_here = from_here || (run && !isnan(trial.signal_v));
         if (run && from_here)
             result = hp_belief_weigh(b, b->person, &b->entry[k], k, &b->entry_now[k * b->count],
@@ -357,6 +365,8 @@ hp_result hp_belief_add_as(hp_belief *b, const hp_entry *entry, hp_mending mendi
         return result;
     if (weights.row)
         update(b, &weights);
+    if (hp_entry_renews(entry) >= HP_RENEWS_EXCHANGED)
+        forget_controller(b);
     b->entry[b->entries] = *entry;
     b->entry_weight[b->entries] = weights;
     b->entry_mending[b->entries] = mending;
@@ -393,30 +403,22 @@ void hp_belief_troubles(const hp_belief *b, double probability[HP_TROUBLE_COUNT]
 {
     memset(probability, 0, HP_TROUBLE_COUNT * sizeof *probability);
     for (int h = 0; h < b->count; h++)
-        probability[trouble_of(&b->hypothesis[b->now[h]])] += hypothesis_weight(b, h);
+        probability[hp_trouble_of(&b->hypothesis[b->now[h]])] += hypothesis_weight(b, h);
 }
 
 static void add_wirings(const hp_belief *b, bool only_sound, double *probability)
 {
-    double pair[HP_RELATION_COUNT][HP_TABLE_COUNT] = {0};
     memset(probability, 0, (HP_WIRING_COUNT + 1) * sizeof *probability);
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *now = &b->hypothesis[b->now[h]];
         /* What shows in no motor makes no wiring wrong. */
-        bool sound = now->inverted < 0 &&
+        bool sound = hp_hypothesis_misfit(now) < 0 &&
                      (now->fault.kind == HP_FAULT_NONE || !hp_fault_is_simulated(now->fault));
-        if (!only_sound || sound)
-            pair[now->relation][now->table] += hypothesis_weight(b, h);
+        double weight = !only_sound || sound ? hypothesis_weight(b, h) : 0.0;
+        int number[3], rights = weight > 0.0 ? hp_hypothesis_rights(now, number) : 0;
+        for (int k = 0; k < rights; k++)
+            probability[number[k]] += weight;
     }
-    for (int r = 0; r < HP_RELATION_COUNT; r++)
-        for (int t = 0; t < HP_TABLE_COUNT; t++) {
-            int number[3];
-            if (pair[r][t] <= 0.0)
-                continue;
-            hp_right_wirings(r, t, number);
-            for (int k = 0; k < 3; k++)
-                probability[number[k]] += pair[r][t];
-        }
 }
 
 void hp_belief_wirings(const hp_belief *b, double probability[HP_WIRING_COUNT + 1])

@@ -87,7 +87,7 @@ void hp_belief_hypotheses(const hp_belief *belief, double *probability);
 /* Probability of each trouble that is present now. */
 void hp_belief_troubles(const hp_belief *belief, double probability[HP_TROUBLE_COUNT]);
 /* Probability that everything is sound and wiring number n right; index n, 0 unused. Adds up to
- * three times the probability that all is sound. */
+ * three times the probability that all is sound, once where both parts are made for 60 degrees. */
 void hp_belief_wirings(const hp_belief *belief, double probability[HP_WIRING_COUNT + 1]);
 /* Probability that wiring number n is right once every trouble is mended. */
 void hp_belief_wirings_mended(const hp_belief *belief, double probability[HP_WIRING_COUNT + 1]);

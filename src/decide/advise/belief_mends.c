@@ -19,7 +19,7 @@ static const double probability[HP_MENDING_COUNT] = {
 
 static bool may_be(const hp_entry *mend, hp_mending mending)
 {
-    return mending != HP_MENDING_ANOTHER || hp_entry_renews(mend) == HP_RENEWS_CONTROLLER;
+    return mending != HP_MENDING_ANOTHER || hp_entry_renews(mend) >= HP_RENEWS_CONTROLLER;
 }
 
 /* Adds the entries from `from` on; `first`: what came of the first of them. */

@@ -72,16 +72,20 @@ static hp_result reserve(const hp_belief *b, int width, int rows, hp_weights *w,
 
 /* ---- trials ---------------------------------------------------------------------------------- */
 
-#define KIND_COUNT (4 * HP_FAULT_COUNT)
+#define KIND_COUNT (8 * HP_FAULT_COUNT)
 
-/* Hypotheses of one kind have their faults on the same axes; the 36 wirings then show the same 36
- * cases in another order, so that their mean over any wiring is the same. */
+/* Hypotheses of one kind have their faults on the same axes, and an inverting input or none; the 36
+ * wirings then show the same 36 cases in another order, so that their mean over any wiring is the
+ * same. */
 static int kind_of(const hp_hypothesis *h)
 {
     hp_wiring any = hp_wiring_from_number(1);
-    hp_behaviour b = hp_behaviour_of(h, &any);
+    hp_hypothesis motor = *h;
+    motor.table %= HP_TABLES_120;
+    hp_behaviour b = hp_behaviour_of(&motor, &any);
     hp_fault fault = hp_fault_is_simulated(h->fault) ? b.fault : h->fault;
-    return (b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
+    int sixty = hp_table_inverts(h->table) >= 0 ? 4 : 0;
+    return (sixty + b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
 }
 
 /* Mean weight over all wirings, for each member. */

@@ -10,6 +10,7 @@
  */
 #include "decide/advise/hypothesis.h"
 
+#include "decide/reading/reading.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 
@@ -65,7 +66,12 @@ int hp_relation_index(const int sensor_axis[HP_PHASE_COUNT], const int lead_axis
 
 void hp_table_places(int table, int input_place[HP_PHASE_COUNT], int output_place[HP_PHASE_COUNT])
 {
-    pair_get(table, input_place, output_place);
+    pair_get(table % HP_TABLES_120, input_place, output_place);
+}
+
+int hp_table_inverts(int table)
+{
+    return table / HP_TABLES_120 - 1;
 }
 
 hp_commutation_table hp_table_get(int table)
@@ -76,10 +82,11 @@ hp_commutation_table hp_table_get(int table)
         marked[output[j]] = j;
     hp_commutation_table textbook = hp_commutation_table_120();
     hp_commutation_table result = hp_commutation_table_empty();
+    int inverts = hp_table_inverts(table);
     for (int code = 0; code < HP_CODE_COUNT; code++) {
         int bit[HP_PHASE_COUNT];
         for (int j = 0; j < HP_PHASE_COUNT; j++)
-            bit[input[j]] = code >> (2 - j) & 1;
+            bit[input[j]] = (code >> (2 - j) & 1) ^ (j == inverts);
         const hp_commutation_row *row = &textbook.row[hp_code(bit[0], bit[1], bit[2])];
         if (row->high >= 0)
             result.row[code] =
@@ -157,6 +164,28 @@ void hp_right_wirings(int relation, int table, int number[3])
     }
 }
 
+int hp_hypothesis_misfit(const hp_hypothesis *h)
+{
+    int inverts = hp_table_inverts(h->table);
+    return (h->inverted < 0) == (inverts < 0) ? -1
+           : h->inverted >= 0                 ? h->inverted
+                                              : HP_MISFIT_INPUT + inverts;
+}
+
+int hp_hypothesis_rights(const hp_hypothesis *h, int number[3])
+{
+    int inverts = hp_table_inverts(h->table);
+    hp_right_wirings(h->relation, h->table, number);
+    if (h->inverted < 0 || inverts < 0)
+        return 3;
+    /* The three differ in the lead at each input: one has the inverted one at the inverting. */
+    for (int k = 0; k < 3; k++)
+        if (hp_wiring_from_number(number[k]).sensor[inverts] == h->inverted)
+            number[0] = number[k];
+    number[1] = number[2] = 0;
+    return 1;
+}
+
 /* ---- faults and prior ------------------------------------------------------------------------ */
 
 int hp_fault_index(hp_fault fault)
@@ -193,6 +222,8 @@ hp_prior_params hp_prior_default(void)
         .table_stated = 0.98, /* chosen: a sheet or a sticker is rarely wrong */
         .table = 0,           /* the textbook's */
         .inverted = 0.06,     /* chosen: 60-degree motors are old and uncommon */
+        .matched = 0.03,      /* chosen: a sheet that says 120 degrees is rarely wrong */
+        .odd_table = 0.01,    /* chosen: controllers for 60 degrees alone are rarer than hubs */
         .sensor_fault = 0.08, /* chosen: the part that dies first in a salvaged hub */
         .lead_open = 0.03,    /* chosen: torn at the axle */
         .clutch = 0.03,       /* chosen: worn, when there is one */
@@ -219,6 +250,7 @@ hp_prior_params hp_prior_default(void)
 hp_prior_params hp_prior_plain(void)
 {
     hp_prior_params prior = hp_prior_default();
+    prior.matched = prior.odd_table = 0.0;
     prior.silent = prior.cutting_out = prior.loose = prior.unlisted = 0.0;
     prior.nuisance =
         (hp_nuisance_params){.friction_most = 1.0, .throttle_rest_v = NAN, .throttle_full_v = NAN};
@@ -228,7 +260,7 @@ hp_prior_params hp_prior_plain(void)
 /* What is reckoned alone goes with sound parts: two troubles at once are left out. */
 static double reckoned_prior(const hp_prior_params *prior, const hp_hypothesis *h)
 {
-    if (h->inverted >= 0)
+    if (hp_hypothesis_misfit(h) >= 0)
         return 0.0;
     switch (h->fault.kind) {
     case HP_FAULT_SILENT: return prior->silent;
@@ -238,15 +270,84 @@ static double reckoned_prior(const hp_prior_params *prior, const hp_hypothesis *
     }
 }
 
+hp_prior_params hp_prior_heeding(const hp_prior_params *prior, const hp_entry *entry, int entries)
+{
+    hp_prior_params heeding = *prior;
+    for (int k = 0; k < entries; k++)
+        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_EXCHANGED) {
+            heeding.table = -1;
+            heeding.matched = HP_MATCHED_UNSTATED;
+        }
+    return heeding;
+}
+
+#define TABLES_60 (HP_TABLE_COUNT - HP_TABLES_120)
+
+/* Nothing is said of the table. */
+static double any_table(double sixty, bool is_sixty)
+{
+    return is_sixty ? sixty / TABLES_60 : (1.0 - sixty) / HP_TABLES_120;
+}
+
+/* A table for 60 degrees is said to be there: where that is wrong, it is another of the hub's kind.
+ */
+static double beside_stated_60(const hp_prior_params *prior, int table, bool hub_is_sixty)
+{
+    bool is_sixty = hp_table_inverts(table) >= 0;
+    double others = 1.0 - prior->table_stated;
+    if (table == prior->table)
+        return prior->table_stated;
+    if (is_sixty != hub_is_sixty)
+        return 0.0;
+    return others / (is_sixty ? TABLES_60 - 1 : HP_TABLES_120);
+}
+
+/* One for 120 degrees is, though the controller is made for 60 this often: then the outputs are as
+ * said, and one of the inputs is the other way round. */
+static double beside_stated_120(const hp_prior_params *prior, int table, double sixty)
+{
+    double others = 1.0 - prior->table_stated;
+    bool like_stated = table % HP_TABLES_120 == prior->table;
+    if (hp_table_inverts(table) < 0)
+        return (1.0 - sixty) * (like_stated ? prior->table_stated : others / (HP_TABLES_120 - 1));
+    return sixty * (like_stated ? prior->table_stated / 3.0 : others / (TABLES_60 - 3));
+}
+
+/* Probability that the controller is made for 60 degrees, given the hub's sensors: an old set comes
+ * as one. */
+static double sixty_share(const hp_prior_params *prior, bool hub_is_sixty)
+{
+    if (prior->table >= HP_TABLES_120)
+        return hub_is_sixty ? 1.0 : prior->table_stated;
+    return hub_is_sixty        ? prior->matched
+           : prior->table >= 0 ? prior->odd_table * (1.0 - prior->table_stated)
+                               : prior->odd_table;
+}
+
+/* Probability of the controller's table, given the hub's sensors. */
+static double table_prior(const hp_prior_params *prior, const hp_hypothesis *h)
+{
+    bool hub_is_sixty = h->inverted >= 0;
+    double sixty = sixty_share(prior, hub_is_sixty);
+    if (prior->table >= HP_TABLES_120)
+        return beside_stated_60(prior, h->table, hub_is_sixty);
+    return prior->table >= 0 ? beside_stated_120(prior, h->table, sixty)
+                             : any_table(sixty, hp_table_inverts(h->table) >= 0);
+}
+
+/* Probability that hub and controller fit: what is reckoned is shared out among those. */
+static double fit_prior(const hp_prior_params *prior)
+{
+    return (1.0 - prior->inverted) * (1.0 - sixty_share(prior, false)) +
+           prior->inverted * sixty_share(prior, true);
+}
+
 double hp_prior_of(const hp_prior_params *prior, const hp_hypothesis *h)
 {
-    double table = 1.0 / HP_TABLE_COUNT;
-    if (prior->table >= 0)
-        table = h->table == prior->table ? prior->table_stated
-                                         : (1.0 - prior->table_stated) / (HP_TABLE_COUNT - 1);
+    double table = table_prior(prior, h);
     double inverted = h->inverted < 0 ? 1.0 - prior->inverted : prior->inverted / 3.0;
     if (!hp_fault_is_simulated(h->fault))
-        inverted = 1.0; /* shared out by reckoned_prior */
+        inverted /= fit_prior(prior);
     double clutch = prior->has_clutch ? prior->clutch : 0.0;
     double fault = 0.0;
     switch (h->fault.kind) {

@@ -66,25 +66,28 @@ static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advi
 /* chosen: so sure of the controller's table that its probe is not worth the time. */
 #define TABLE_KNOWN 0.95
 
-/* A guess about the controller's table is settled before the first power, where it can be: true
- * when the reading that does is advised in place of a trial. */
-static bool probe_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+bool hp_plan_probe(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     double table[HP_TABLE_COUNT], most = 0.0;
-    if (advice->kind == HP_ADVICE_READ || hp_plan_present(b) > 0)
-        return false;
     hp_belief_tables(b, table);
     for (int k = 0; k < HP_TABLE_COUNT; k++)
         most = fmax(most, table[k]);
     for (int k = 0; hp_readings[k] && most < TABLE_KNOWN; k++) {
         const hp_reading *reading = hp_readings[k];
         if (!reading->by_table || !hp_reading_is_advised(reading) ||
-            !(p->params.allowed & hp_allow(reading)) || hp_plan_count(b, reading) > 1)
+            !(p->params.allowed & hp_allow(reading)) || hp_plan_count_of_controller(b, reading) > 1)
             continue;
         hp_plan_advise_reading(advice, reading);
         return true;
     }
     return false;
+}
+
+/* A guess about the controller's table is settled before the first power, where it can be: true
+ * when the reading that does is advised in place of a trial. */
+static bool probe_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    return advice->kind != HP_ADVICE_READ && hp_plan_present(b) == 0 && hp_plan_probe(p, b, advice);
 }
 
 /* How the wiring that is to be run is run. */

@@ -26,6 +26,14 @@ static bool is_fault(int trouble, hp_fault_kind kind)
     return fault.kind == kind;
 }
 
+static bool is_misfit(int trouble)
+{
+    int misfit;
+    hp_fault fault;
+    hp_trouble_get(trouble, &misfit, &fault);
+    return misfit >= 0;
+}
+
 /* The same, where it can be taken here; NULL: it cannot. */
 static const hp_reading *proof_here(const hp_planner *p, int trouble)
 {
@@ -81,7 +89,7 @@ static bool contradicted(const hp_belief *b, int part)
             continue;
         for (int h = 0; h < b->count; h++) {
             const hp_hypothesis *now = &b->hypothesis[b->entry_now[k * b->count + h]];
-            if (hp_part_of(hp_trouble_index(now->inverted, now->fault)) != part)
+            if (hp_part_of(hp_trouble_of(now)) != part)
                 continue;
             for (int m = 0; m < w->width; m++)
                 with = fmax(with, hp_weight_of(w, h, m));
@@ -236,6 +244,9 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
     /* A lead that makes contact now and then can pass for most broken parts. It lets a rotor
      * stumble or stand; it lets none turn behind a wheel that stays. */
     bool slips = broken_now && is_fault(advice->trouble, HP_FAULT_CLUTCH);
+    /* A Hall lead is wrong for one controller and right for another: it is asked first. */
+    if (broken_now && is_misfit(advice->trouble) && hp_plan_probe(p, b, advice))
+        return true;
     if ((all_tried || broken_now) && !slips && hp_plan_settle_end(p, b, advice))
         return true;
     if (broken_now) {

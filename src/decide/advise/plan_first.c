@@ -55,6 +55,28 @@ static bool end_learnt(const hp_planner *p, const hp_belief *b, hp_advice *advic
     return true;
 }
 
+/* What a mend has made of a reading that the wirings are told by is seen before anything else: true
+ * when it is asked for. */
+static bool advise_reopened(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *reading = hp_readings[k];
+        int mend = hp_reopened_at(b->entry, b->entries, reading);
+        if (mend < 0 || reading->first || !reading->weigh || reading->demand ||
+            !(p->params.allowed & hp_allow(reading)) || hp_plan_trials_since_mend(b) > 0)
+            continue;
+        for (int later = mend + 1; later <= b->entries; later++) {
+            if (later == b->entries) {
+                hp_plan_advise_reading(advice, reading);
+                return true;
+            }
+            if (b->entry[later].reading == reading)
+                break;
+        }
+    }
+    return false;
+}
+
 /* What comes before any arithmetic; true when it decides. */
 bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
@@ -73,6 +95,8 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
             return true;
         }
     }
+    if (advise_reopened(p, b, advice))
+        return true;
     const hp_reading *learn = hp_reading_advised_as(HP_ADVICE_LEARN);
     if (p->params.powered && p->params.learns && learn && hp_plan_count(b, learn) == 0) {
         advice->kind = HP_ADVICE_LEARN;

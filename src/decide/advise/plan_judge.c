@@ -28,6 +28,7 @@ void hp_outlook_fill(hp_outlook *o, hp_planner *p, const hp_belief *b, int prese
     o->by_motor = p->by_motor;
     for (int h = 0; h < b->count; h++)
         o->group[p->group[b->now[h]]] += o->probability[h];
+    hp_planner_stand(p, b, o->probability);
     hp_rest_prepare(&o->rest, p, b, present, o->group);
     o->stay = hp_rest_cost(&o->rest, o->group, 0);
 }

@@ -17,6 +17,14 @@ int hp_plan_count(const hp_belief *b, const hp_reading *kind)
     return count_from(b, 0, kind);
 }
 
+int hp_plan_count_of_controller(const hp_belief *b, const hp_reading *kind)
+{
+    int first = b->entries;
+    while (first > 0 && hp_entry_renews(&b->entry[first - 1]) < HP_RENEWS_EXCHANGED)
+        first--;
+    return count_from(b, first, kind);
+}
+
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
 const hp_trial *hp_plan_last_trial(const hp_belief *b, int end, int number)
 {

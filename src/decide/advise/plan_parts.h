@@ -54,6 +54,11 @@ bool hp_plan_far_out(const hp_planner *planner, const hp_belief *belief, const h
 void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading);
 void hp_plan_set_wiring(hp_advice *advice, int number);
 
+/* Whether the controller's table is not known and can be asked for; true when it is asked for. */
+bool hp_plan_probe(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
+/* Entries of a kind since the controller was exchanged. */
+int hp_plan_count_of_controller(const hp_belief *belief, const hp_reading *kind);
+
 /* What comes before any arithmetic; true when it decides (plan_first.c). */
 bool hp_plan_first(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
 /* Questions that settle what a figure or a standing wheel is made of; true when one is asked. */

@@ -84,6 +84,23 @@ static void add_reading(hp_rest *r, const hp_plan_reading *t)
     r->cost[at] = t->cost;
 }
 
+/* chosen: more than the sets of three that there are make the exact plan slow, and the likeliest
+ * decide it. */
+#define SETS_MOST 24
+
+/* Keeps the likeliest of a list of sets. */
+static int keep_likeliest(const double *group, int set[HP_SET_COUNT], int count)
+{
+    while (count > SETS_MOST) {
+        int least = 0;
+        for (int k = 1; k < count; k++)
+            if (group[set[k]] < group[set[least]])
+                least = k;
+        memmove(&set[least], &set[least + 1], (size_t)(--count - least) * sizeof *set);
+    }
+    return count;
+}
+
 /* Sets up the sharp problem for the sets that have some weight in group[]. */
 void hp_rest_prepare(hp_rest *r, hp_planner *p, const hp_belief *b, int present,
                      const double *group)
@@ -97,6 +114,7 @@ void hp_rest_prepare(hp_rest *r, hp_planner *p, const hp_belief *b, int present,
     for (int k = 0; k < HP_SET_COUNT; k++)
         if (p->set_hypothesis[k] >= 0 && group[k] > 0.1 * SET_SHARE * sound)
             r->set[r->sets++] = k;
+    r->sets = keep_likeliest(group, r->set, r->sets);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         add_wiring(r, b, n);
     r->actions = r->wirings;
@@ -171,8 +189,10 @@ static double likeliest_right(const hp_planner *p, const double *group)
 {
     double right[HP_WIRING_COUNT + 1] = {0}, best = 0.0;
     for (int k = 0; k < HP_SET_COUNT; k++)
-        for (int i = 0; i < 3 && group[k] > 0.0; i++)
-            best = fmax(best, right[p->set_wiring[k][i]] += group[k]);
+        for (int i = 0; i < 3; i++)
+            right[p->set_wiring[k][i]] += group[k];
+    for (int n = 1; n <= HP_WIRING_COUNT; n++)
+        best = fmax(best, right[n]);
     return best;
 }
 

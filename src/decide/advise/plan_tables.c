@@ -320,7 +320,7 @@ static hp_result fill_readings(hp_planner *p, hp_error *err)
 static int set_of(hp_planner *p, int *sets, int h)
 {
     int number[3];
-    hp_right_wirings(p->hypothesis[h].relation, p->hypothesis[h].table, number);
+    hp_hypothesis_rights(&p->hypothesis[h], number);
     int k = 0;
     while (k < *sets && memcmp(p->set_wiring[k], number, sizeof number) != 0)
         k++;
@@ -341,12 +341,24 @@ static void fill_groups(hp_planner *p)
     for (int h = 0; h < p->count; h++) {
         /* What shows in no motor is asked about when the log gives a reason, and makes no wiring
          * wrong: here it counts with the sound ones. */
-        hp_fault fault = p->hypothesis[h].fault;
-        if (!hp_fault_is_simulated(fault))
-            fault = (hp_fault){HP_FAULT_NONE, 0};
-        int trouble = hp_trouble_index(p->hypothesis[h].inverted, fault);
+        hp_hypothesis shown = p->hypothesis[h];
+        if (!hp_fault_is_simulated(shown.fault))
+            shown.fault = (hp_fault){HP_FAULT_NONE, 0};
+        int trouble = hp_trouble_of(&shown);
         p->group[h] =
             trouble == HP_TROUBLE_SOUND ? set_of(p, &sets, h) : HP_SET_COUNT + hp_part_of(trouble);
+    }
+}
+
+void hp_planner_stand(hp_planner *p, const hp_belief *b, const double *probability)
+{
+    double most[HP_SET_COUNT] = {0.0};
+    for (int h = 0; h < b->count; h++) {
+        int set = p->group[b->now[h]];
+        if (set >= HP_SET_COUNT || p->set_wiring[set][1] > 0 || probability[h] <= most[set])
+            continue;
+        most[set] = probability[h];
+        p->set_hypothesis[set] = b->now[h];
     }
 }
 

@@ -41,8 +41,9 @@ enum {
     HP_MANNERS
 };
 
-/* Sets of right wirings: twelve with the table's sense, twelve with the other. */
-#define HP_SET_COUNT 24
+/* Sets of right wirings: twelve of three with the table's sense, twelve with the other; and one of
+ * each wiring alone, where hub and controller are made for 60 degrees. */
+#define HP_SET_COUNT (24 + HP_WIRING_COUNT)
 /* What value is put on: the sets with all sound, then the broken parts. */
 #define HP_GROUP_COUNT (HP_SET_COUNT + HP_PART_COUNT)
 
@@ -76,7 +77,7 @@ struct hp_planner {
     int reading_count;
     hp_plan_reading reading[HP_PLAN_READINGS_MAX];
     int set_hypothesis[HP_SET_COUNT]; /* a hypothesis that stands for the set, -1: none */
-    int set_wiring[HP_SET_COUNT][3];  /* right wirings */
+    int set_wiring[HP_SET_COUNT][3];  /* right wirings; 0 in place of those that are none */
     double *posterior;                /* owned; [h] scratch */
     double *by_motor;                 /* owned; [h * motors + motor] scratch */
 };
@@ -105,7 +106,7 @@ typedef struct hp_rest {
     double risk[HP_SEARCH_ACTIONS][HP_SET_COUNT];
 } hp_rest;
 
-/* Whether a wiring is one of a set's three. */
+/* Whether a wiring is one of a set's. */
 bool hp_set_is_right(const hp_planner *planner, int set, int number);
 /* Risk of what a trial shows [min]. */
 double hp_plan_risk(const hp_costs *costs, int symbol);
@@ -148,6 +149,9 @@ void hp_outlook_fill(hp_outlook *outlook, hp_planner *planner, const hp_belief *
 void hp_outlook_trial(const hp_outlook *outlook, int number,
                       double group[HP_SYMBOLS][HP_GROUP_COUNT]);
 double hp_group_sum(const double group[HP_GROUP_COUNT]);
+/* Takes for each wiring that is right alone the likeliest hypothesis to stand for it: unlike those
+ * of a set of three they do not show the same. probability[h]. */
+void hp_planner_stand(hp_planner *planner, const hp_belief *belief, const double *probability);
 /* Sets kind, reading, lead, number and expected cost of the best action; *worth: what it saves of
  * the rest, over its price. False when there is none. */
 bool hp_outlook_choose(const hp_outlook *outlook, hp_advice *advice, double *worth);

@@ -7,27 +7,32 @@
 #include <assert.h>
 #include <stddef.h>
 
-int hp_trouble_index(int inverted, hp_fault fault)
+int hp_trouble_index(int misfit, hp_fault fault)
 {
     bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
-    if (stuck && fault.which == inverted)
-        inverted = -1;
-    return (inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
+    if (stuck && fault.which == misfit)
+        misfit = -1;
+    return (misfit + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
 }
 
-void hp_trouble_get(int trouble, int *inverted, hp_fault *fault)
+int hp_trouble_of(const hp_hypothesis *h)
+{
+    return hp_trouble_index(hp_hypothesis_misfit(h), h->fault);
+}
+
+void hp_trouble_get(int trouble, int *misfit, hp_fault *fault)
 {
     assert(trouble >= 0 && trouble < HP_TROUBLE_COUNT);
-    *inverted = trouble / HP_FAULT_COUNT - 1;
+    *misfit = trouble / HP_FAULT_COUNT - 1;
     *fault = hp_fault_from_index(trouble % HP_FAULT_COUNT);
 }
 
 int hp_part_of(int trouble)
 {
-    int inverted;
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
-    int part = HP_PARTS_EACH * (inverted + 1);
+    hp_trouble_get(trouble, &misfit, &fault);
+    int part = HP_PARTS_EACH * (misfit + 1);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW: return part + 1 + fault.which;
@@ -47,13 +52,12 @@ double hp_part_likeliest(const double part[HP_PART_COUNT], int *which)
 {
     double best = -1.0;
     for (int k = 1; k < HP_PART_COUNT; k++) {
-        int fault = k % HP_PARTS_EACH, inverted = k / HP_PARTS_EACH;
+        int fault = k % HP_PARTS_EACH, misfit = k / HP_PARTS_EACH;
         double sum = 0.0;
-        if (fault > 0 && inverted > 0)
+        if (fault > 0 && misfit > 0)
             continue;
-        for (int other = 0; other < (fault > 0 ? 4 : HP_PARTS_EACH); other++)
-            sum +=
-                part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * inverted + other];
+        for (int other = 0; other < (fault > 0 ? HP_MISFITS : HP_PARTS_EACH); other++)
+            sum += part[fault > 0 ? HP_PARTS_EACH * other + fault : HP_PARTS_EACH * misfit + other];
         if (sum > best) {
             best = sum;
             if (which)

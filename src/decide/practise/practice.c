@@ -57,7 +57,7 @@ static void draw_leads(hp_practice *p)
     hp_order_get((int)hp_random_below(&random, HP_ORDER_COUNT), p->sensor_axis);
     hp_order_get((int)hp_random_below(&random, HP_ORDER_COUNT), p->phase_axis);
     /* A table that nobody knows may be any of the twelve. */
-    int any = (int)hp_random_below(&random, HP_TABLE_COUNT);
+    int any = (int)hp_random_below(&random, HP_TABLES_120);
     p->table = p->stated.prior.table >= 0 ? p->stated.prior.table : any;
     p->drive.controller.table = hp_table_get(p->table);
 }

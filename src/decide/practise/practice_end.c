@@ -55,14 +55,16 @@ static hp_practice_answer the_danger(const hp_danger *danger)
 
 static hp_practice_answer the_trouble(int trouble)
 {
-    int inverted;
+    int misfit;
     hp_fault fault;
     if (trouble <= 0)
         return (hp_practice_answer){.claim = HP_CLAIM_NOTHING};
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
+    if (fault.kind == HP_FAULT_NONE && misfit >= HP_MISFIT_INPUT)
+        return (hp_practice_answer){.claim = HP_CLAIM_NOTHING};
     if (fault.kind == HP_FAULT_NONE)
         return (hp_practice_answer){
-            .claim = HP_CLAIM_FAULT, .fault = HP_PRACTICE_HALL_INVERTED, .lead = inverted};
+            .claim = HP_CLAIM_FAULT, .fault = HP_PRACTICE_HALL_INVERTED, .lead = misfit};
     for (int k = 0; k < HP_PRACTICE_FAULTS; k++)
         for (int high = 0; high < 2; high++)
             if (hp_practice_fault_kind((hp_practice_fault)k, high) == fault.kind)

@@ -17,10 +17,11 @@
 #define PARTS(ROW)                                                                                 \
     ROW(sensor_stuck_high, FAULT, SENSOR_HIGH, 0, PARTS, &hp_reading_pins, &hp_reading_hub)        \
     ROW(sensor_stuck_low, FAULT, SENSOR_LOW, 0, PARTS, &hp_reading_pins, &hp_reading_hub)          \
-    ROW(inverted_sensor, INVERSION, NONE, 0, TABLE, &hp_reading_pins)                              \
+    ROW(inverted_sensor, INVERSION, NONE, 0, PARTS, &hp_reading_pins, &hp_reading_hand_turn)       \
     ROW(phase_lead_open, FAULT, LEAD_OPEN, 0, PARTS, &hp_reading_pins)                             \
     ROW(clutch, FAULT, CLUTCH, 0, PARTS, &hp_reading_hub)                                          \
     ROW(controller, FAULT, SILENT, 0, CONTROLLER, &hp_reading_shared_pack)                         \
+    ROW(other_controller, CONTROLLER, NONE, SILENCE, EXCHANGED, &hp_reading_shared_pack)           \
     ROW(key, KEY, NONE, SILENCE | CUTS, TRIALS, &hp_reading_key, &hp_reading_controls)             \
     ROW(throttle, THROTTLE, NONE, SILENCE, TRIALS, &hp_reading_throttle, &hp_reading_controls)     \
     ROW(brake_left, BRAKE_LEFT, NONE, SILENCE | CUTS, NOTHING, &hp_reading_brake,                  \
@@ -61,14 +62,14 @@ static const hp_field fields[] = {
      .offset = 0,
      .argument = "PART",
      .help = "What was mended or exchanged: sensor_stuck_high, sensor_stuck_low, inverted_sensor, "
-             "phase_lead_open, clutch, controller (it drove nothing), key, throttle, brake_left, "
-             "brake_right, pedal_sensor, speed_switch, battery, protection (it cut out), "
-             "loose_lead or unlisted"},
+             "phase_lead_open, clutch, controller (it drove nothing), other_controller (of another "
+             "kind), key, throttle, brake_left, brake_right, pedal_sensor, speed_switch, battery, "
+             "protection (it cut out), loose_lead or unlisted"},
     {.name = "lead",
      .type = HP_FIELD_PART_LEAD,
      .offset = 0,
      .argument = "LEAD",
-     .help = "The Hall lead or phase lead of the mended part"},
+     .help = "The Hall lead or phase lead of the mended part, or that of the inverter"},
     {.name = NULL},
 };
 
@@ -104,6 +105,32 @@ static bool settle(const hp_settling *settling, const void *values)
     return false;
 }
 
+/* An inverter in the lead that reads the wrong way round puts it right, and one in a good hub's
+ * turns that lead round. In another lead than the inverted one it leaves two of them, which is no
+ * hub that can be told: it stays as it was. Lead -1: not said, so the one that was to have it. */
+static void invert(int lead, hp_hypothesis *h)
+{
+    if (lead < 0 || lead == h->inverted)
+        h->inverted = -1;
+    else if (h->inverted < 0)
+        h->inverted = lead;
+}
+
+static bool is_inverter(const hp_entry *entry)
+{
+    const hp_mend *mend = hp_entry_mend(entry);
+    return mend && mend->what == HP_MENDED_INVERSION;
+}
+
+int hp_mended_inverter(const hp_entry *entry, int entries)
+{
+    int lead = -1;
+    for (int k = 0; k < entries; k++)
+        if (is_inverter(&entry[k]))
+            lead = entry[k].mend.inverter > 0 ? entry[k].mend.inverter - 1 : HP_PHASE_COUNT;
+    return lead;
+}
+
 /* A new sensor was stuck at neither level: faults of one part are mended together. */
 static void change(const void *values, hp_hypothesis *h)
 {
@@ -115,11 +142,10 @@ static void change(const void *values, hp_hypothesis *h)
     if (row && (row->heals & HP_PROVES(h->fault.kind)))
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
     if (mend->what == HP_MENDED_INVERSION)
-        h->inverted = -1;
+        invert(mend->inverter - 1, h);
 }
 
-/* An inverter, or a changed table: then what was metered of the table is no longer so, either. A
- * controller that drove nothing and was mended may be another one. */
+/* A controller that drove nothing and was mended may be another one. */
 static hp_renewal renews(const void *values)
 {
     const hp_mend_part *part = hp_mend_part_of(values);

@@ -63,7 +63,7 @@ static void typical(const hp_reading_case *c, void *values)
 {
     hp_probe *probe = values;
     hp_commutation_table table = hp_table_get(c->hypothesis->table);
-    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
         probe->read[code] = true;
         probe->row[code] = table.row[code];
     }
@@ -73,7 +73,7 @@ static hp_result see(hp_seen *seen, void *values, hp_error *err)
 {
     hp_probe *probe = values;
     (void)err;
-    for (int code = 1; code < HP_CODE_COUNT - 1; code++) {
+    for (int code = 0; code < HP_CODE_COUNT; code++) {
         probe->read[code] = true;
         if (seen->fault != HP_PRACTICE_SILENT)
             probe->row[code] = seen->drive.controller.table.row[code];
@@ -88,7 +88,7 @@ const hp_reading hp_reading_probe = {
     .fields = fields,
     .make = make,
     .check = check,
-    .minutes = 12.0, /* chosen: six codes, three voltages each, controller live */
+    .minutes = 12.0, /* chosen: eight codes, at six three voltages each, controller live */
     .rank = 6,
     .settles = true,
     .by_table = true,

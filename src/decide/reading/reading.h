@@ -74,10 +74,11 @@ typedef enum hp_demand {
 /* What an entry leaves behind of those before it; each includes the ones above. */
 typedef enum hp_renewal {
     HP_RENEWS_NOTHING,
-    HP_RENEWS_TRIALS,    /* a trial would now go otherwise */
-    HP_RENEWS_PARTS,     /* ... and readings told of other parts */
-    HP_RENEWS_TABLE,     /* ... and of another table of the controller */
-    HP_RENEWS_CONTROLLER /* ... and of what the controller answers: it was mended or exchanged */
+    HP_RENEWS_TRIALS,     /* a trial would now go otherwise */
+    HP_RENEWS_PARTS,      /* ... and readings told of other parts */
+    HP_RENEWS_TABLE,      /* ... and of another table of the controller */
+    HP_RENEWS_CONTROLLER, /* ... and of what the controller answers: it was mended or exchanged */
+    HP_RENEWS_EXCHANGED   /* ... and what was tried was with another one, whatever is said of it */
 } hp_renewal;
 
 /* What the controller has to do with what an entry shows: once it was mended or exchanged, that

@@ -49,4 +49,8 @@ double hp_code_said(const hp_person *person, int said, int shown);
  * plus". Returns out. */
 char *hp_plug_lead_name(const hp_labels *labels, int lead, char *out, size_t size);
 
+/* The Hall lead that has an inverter by the log; HP_PHASE_COUNT: it does not say which; -1: none
+ * has (mend.c). */
+int hp_mended_inverter(const hp_entry *entry, int entries);
+
 #endif

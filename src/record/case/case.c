@@ -16,15 +16,8 @@ hp_case_options hp_case_options_default(void)
     return (hp_case_options){.log = NULL};
 }
 
-/* The advice knows tables for 120-degree sensors: others have no place among its cases. */
 static hp_result check_scenario(const hp_scenario *scenario, hp_error *err)
 {
-    if (scenario->bench.table_known && scenario->bench.prior.table < 0)
-        return hp_error_set(err, HP_FAIL_INPUT,
-                            "%s: controller.table is not one for 120-degree sensors, must be one "
-                            "for an advice; write `table_known: no` under bench if it is only a "
-                            "guess",
-                            scenario->path);
     if (!(scenario->drive.controller.throttle > 0.0))
         return hp_error_set(err, HP_FAIL_INPUT,
                             "%s: controller.throttle_percent is 0, must be above 0 for an advice",
@@ -85,10 +78,13 @@ hp_result hp_case_believe(const hp_likelihood *table, const hp_person *person,
                           const hp_prior_params *prior, const hp_bench_log *log, hp_belief *belief,
                           hp_error *err)
 {
-    hp_result result = hp_belief_create(table, person, prior, belief, err);
+    hp_prior_params heeding = *prior;
+    for (int k = 0; k < log->count; k++)
+        heeding = hp_prior_heeding(&heeding, &log->entry[k].entry, 1);
+    hp_result result = hp_belief_create(table, person, &heeding, belief, err);
     for (int k = 0; result == HP_OK && k < log->count; k++)
         result = hp_belief_add(belief, &log->entry[k].entry, err);
-    return result == HP_OK ? hp_belief_doubt_mends(belief, prior, err) : result;
+    return result == HP_OK ? hp_belief_doubt_mends(belief, &heeding, err) : result;
 }
 
 /* The belief after all entries of the log. */

@@ -33,6 +33,15 @@ const hp_field_kind hp_field_part = {.read = read_part, .put = put_part, .expect
 
 /* ---- its lead -------------------------------------------------------------------------------- */
 
+static bool read_inverter(const hp_value *value, const hp_labels *labels, hp_mend *mend)
+{
+    int lead;
+    if (!hp_field_read_lead(value, labels->motor_sensor, "sensor", &lead))
+        return false;
+    mend->inverter = lead + 1;
+    return true;
+}
+
 static bool read_part_lead(const hp_field *field, const hp_value *value, const hp_labels *labels,
                            void *at)
 {
@@ -45,6 +54,8 @@ static bool read_part_lead(const hp_field *field, const hp_value *value, const h
     case HP_FAULT_LEAD_OPEN:
         return hp_field_read_lead(value, labels->motor_lead, "phase", &mend->fault.which);
     default:
+        if (mend->what == HP_MENDED_INVERSION)
+            return read_inverter(value, labels, mend);
         if (!hp_mend_part_of(mend))
             return false; /* the part's own problem says enough */
         hp_problems_add(value->problems, value->key,
@@ -56,17 +67,18 @@ static bool read_part_lead(const hp_field *field, const hp_value *value, const h
 static bool part_lead_is_said(const hp_field *field, const void *at)
 {
     (void)field;
-    return hp_mend_has_lead(at);
+    return hp_mend_has_lead(at) || ((const hp_mend *)at)->inverter > 0;
 }
 
 static void put_part_lead(FILE *out, const hp_field *field, const void *at, const hp_labels *labels)
 {
     const hp_mend *mend = at;
     (void)field;
+    int sensor = mend->inverter > 0 ? mend->inverter - 1 : mend->fault.which;
     hp_bench_put_scalar(out,
                         mend->fault.kind == HP_FAULT_LEAD_OPEN
                             ? labels->motor_lead[mend->fault.which]
-                            : labels->motor_sensor[mend->fault.which],
+                            : labels->motor_sensor[sensor],
                         false);
 }
 

@@ -20,16 +20,26 @@ static void scale_slips(hp_person *person, double factor)
         *slip[k] = fmin(*slip[k] * factor, 0.5);
 }
 
+/* chosen: how often a controller of which six_step_60 is only guessed is one for a 60-degree hub.
+ */
+#define SET_AS_GUESSED 0.9
+
 static void settle_prior(hp_reader *reader)
 {
     hp_draft *draft = &reader->draft;
     draft->prior.has_clutch = draft->drive.stand.clutch;
     if (!draft->prior.has_clutch && hp_reader_lacks(reader, HP_KEY_BENCH_CLUTCH))
         reader->reading[HP_KEY_BENCH_CLUTCH].idle = true;
+    int table = hp_table_index(&draft->drive.controller.table);
+    bool made_for_60 = hp_table_inverts(table) >= 0;
     /* Whoever writes that the sensors stand at 60 degrees has a reason to think so. */
     if (hp_reader_lacks(reader, HP_KEY_BENCH_60) && hp_reader_has(reader, HP_KEY_SPACING) &&
         draft->spacing == 1)
         hp_reader_derive(reader, HP_KEY_BENCH_60, 90.0, "chosen: sensors.spacing_deg says 60");
+    else if (hp_reader_lacks(reader, HP_KEY_BENCH_60) && hp_reader_lacks(reader, HP_KEY_SPACING) &&
+             made_for_60)
+        hp_reader_derive(reader, HP_KEY_BENCH_60, 90.0,
+                         "chosen: controller.table is one for 60 degrees, and a set comes as one");
     /* A controller from elsewhere marks its leads as it likes. */
     if (draft->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG) &&
         hp_reader_lacks(reader, HP_KEY_TABLE))
@@ -38,7 +48,10 @@ static void settle_prior(hp_reader *reader)
     if (!draft->table_known && hp_reader_lacks(reader, HP_KEY_BENCH_TABLE_WRONG))
         reader->reading[HP_KEY_BENCH_TABLE_WRONG].idle = true;
     draft->prior.table_stated = 1.0 - draft->table_wrong;
-    draft->prior.table = draft->table_known ? hp_table_index(&draft->drive.controller.table) : -1;
+    draft->prior.table = draft->table_known ? table : -1;
+    /* A table that is only a guess still says for which sensors it is. */
+    if (!draft->table_known || hp_reader_lacks(reader, HP_KEY_TABLE))
+        draft->prior.matched = made_for_60 ? SET_AS_GUESSED : HP_MATCHED_UNSTATED;
 }
 
 /* What is said of the controller is known; what is not keeps its chance. The averaged way is how it

@@ -108,7 +108,8 @@ const hp_key hp_keys_bench[HP_KEYS_VEHICLE - HP_KEYS_BENCH] = {
 
     [HP_KEY_BENCH - HP_KEYS_BENCH] = SECTION("bench"),
     [HP_KEY_BENCH_60 - HP_KEYS_BENCH] = CHANCE("sixty_degree_percent", 99, prior.inverted,
-                                               "chosen: 60-degree motors are old and uncommon"),
+                                               "chosen: hubs with 60-degree sensors are old and "
+                                               "uncommon"),
     [HP_KEY_BENCH_SENSOR - HP_KEYS_BENCH] =
         CHANCE("dead_sensor_percent", 50, prior.sensor_fault,
                "chosen: the part that dies first in a salvaged hub"),

@@ -39,16 +39,17 @@ static json_t *wiring_object(hp_json *b, const hp_labels *labels, int number)
 
 /* ---- troubles -------------------------------------------------------------------------------- */
 
-/* Sets `fault`, `lead`, `inverted_sensor` and `words`. */
+/* Sets `fault`, `lead`, `inverted_sensor`, `inverted_input` and `words`. */
 static void set_trouble(hp_json *b, json_t *object, const hp_labels *labels, int trouble)
 {
     static const char *const word[HP_FAULT_KIND_COUNT] = {
         "none",   "sensor_high", "sensor_low", "lead_open", "clutch",
         "silent", "cutting_out", "loose_lead", "unlisted"};
     char text[HP_TROUBLE_WORDS];
-    int inverted;
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
+    bool hub = misfit >= 0 && misfit < HP_MISFIT_INPUT;
     bool sensor = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
     const char *lead = sensor                             ? labels->motor_sensor[fault.which]
                        : fault.kind == HP_FAULT_LEAD_OPEN ? labels->motor_lead[fault.which]
@@ -56,7 +57,11 @@ static void set_trouble(hp_json *b, json_t *object, const hp_labels *labels, int
     hp_json_set(b, object, "fault", hp_json_text(word[fault.kind]));
     hp_json_set(b, object, "lead", lead ? hp_json_text(lead) : json_null());
     hp_json_set(b, object, "inverted_sensor",
-                inverted >= 0 ? hp_json_text(labels->motor_sensor[inverted]) : json_null());
+                hub ? hp_json_text(labels->motor_sensor[misfit]) : json_null());
+    hp_json_set(b, object, "inverted_input",
+                misfit >= HP_MISFIT_INPUT
+                    ? hp_json_text(labels->controller_input[misfit - HP_MISFIT_INPUT])
+                    : json_null());
     hp_json_set(b, object, "words",
                 hp_json_text(hp_trouble_words(labels, trouble, text, sizeof text)));
 }
@@ -257,14 +262,13 @@ static json_t *hypotheses_array(hp_json *b, const hp_advice_report *r)
     for (int k = 0; k < c->count; k++) {
         const hp_hypothesis *h = &r->belief->hypothesis[c->index[k]];
         json_t *object = json_object(), *numbers = json_array(), *after = json_array();
-        int number[3];
-        hp_right_wirings(h->relation, h->table, number);
-        for (int j = 0; j < 3; j++)
+        int number[3], rights = hp_hypothesis_rights(h, number);
+        for (int j = 0; j < rights; j++)
             hp_json_append(b, numbers, json_integer(number[j]));
         for (int step = 0; step < c->steps; step++)
             hp_json_append(b, after, hp_json_number(c->after[k * c->steps + step]));
         hp_json_set(b, object, "right", numbers);
-        set_trouble(b, object, r->context->labels, hp_trouble_index(h->inverted, h->fault));
+        set_trouble(b, object, r->context->labels, hp_trouble_of(h));
         hp_json_set(b, object, "mended_since",
                     json_boolean(r->belief->now[c->index[k]] != c->index[k]));
         hp_json_set(b, object, "table_as_stated",

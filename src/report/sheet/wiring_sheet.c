@@ -59,10 +59,10 @@ static const hp_entry *learnt_of(const hp_sheet_source *source, int number)
     return at >= 0 && of == number ? &source->entry[at] : NULL;
 }
 
-/* The equals follow from a six-step table for 120-degree sensors only; metered, it is one. */
-static bool has_usual_table(const hp_wiring_sheet *sheet)
+/* Both parts are made for 60-degree sensors. */
+static bool is_alone(const hp_wiring_sheet *sheet)
 {
-    return hp_table_index(&sheet->source.drive->controller.table) >= 0 || probe_of(&sheet->source);
+    return sheet->equals.probability >= HP_EQUALS_KNOWN && sheet->equals.number[0] == 0;
 }
 
 const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
@@ -77,9 +77,9 @@ const char *hp_sheet_equals_note(const hp_wiring_sheet *sheet)
     if (learnt_of(source, sheet->wiring[0].number))
         return "The two equal wirings are not given: the controller learnt this order by itself, "
                "and its table with it. Another controller has to learn anew.";
-    if (!has_usual_table(sheet))
-        return "The two equal wirings are not given: the controller's table is not a six-step "
-               "table for 120-degree sensors, so they do not follow from it.";
+    if (is_alone(sheet))
+        return "Hub and controller are both made for 60-degree sensors: then this wiring has no "
+               "equals. Every other wiring runs backward, runs rough, or does not turn.";
     if (!sheet->wiring[1].number)
         return "The two equal wirings are not given: they follow from the controller's table, and "
                "scenario and log do not tell it surely enough. Meter it, and state it in the "
@@ -185,7 +185,7 @@ char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size
 static void find_equals(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
-    if (!has_usual_table(sheet) || learnt_of(source, sheet->wiring[0].number))
+    if (learnt_of(source, sheet->wiring[0].number))
         return;
     sheet->equals = hp_equals_find(sheet->wiring[0].number, source->drive, source->person,
                                    source->prior, source->entry, source->entries);

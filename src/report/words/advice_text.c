@@ -148,12 +148,34 @@ static void print_commands(const char *log_line, const hp_screen *out)
         hp_command_print("or be asked", ask, out);
 }
 
+/* Room for the wirings that are right together. */
+#define HP_RIGHT_WORDS 48
+
 /* ---- where things stand ---------------------------------------------------------------------- */
+
+/* "3, 12 or 27"; one alone where hub and controller are made for 60 degrees. */
+static char *right_words(const int number[3], char *out, size_t size)
+{
+    if (number[1] > 0)
+        snprintf(out, size, "%d, %d or %d", number[0], number[1], number[2]);
+    else
+        snprintf(out, size, "%d", number[0]);
+    return out;
+}
 
 /* Nothing has told the sets apart when the likeliest is no likelier than any of twelve. */
 static bool all_alike(const hp_standing *s)
 {
     return s->set[0].probability < 1.01 / HP_RELATION_COUNT;
+}
+
+/* Whether a wiring may be correct without two equals, with a chance worth a word. */
+static bool may_be_alone(const hp_standing *s)
+{
+    double alone = 0.0;
+    for (int k = 0; k < s->sets; k++)
+        alone += s->set[k].number[1] == 0 ? s->set[k].probability : 0.0;
+    return alone >= WORTH_SAYING;
 }
 
 /* The joints of the likeliest: of its three wirings the one that the advice is about. */
@@ -162,7 +184,7 @@ static void print_joints(const hp_advice_report *r, const hp_screen *out)
     const hp_standing_set *set = &r->standing->set[0];
     char joints[HP_JOINT_WORDS], text[HP_JOINT_WORDS + 80];
     int number = set->number[0];
-    for (int k = 1; k < 3; k++)
+    for (int k = 1; k < 3 && set->number[k] > 0; k++)
         if (set->number[k] == r->advice->number)
             number = r->advice->number;
     hp_wiring wiring = hp_wiring_from_number(number);
@@ -198,7 +220,11 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
     if (all_alike(s)) {
         hp_text_fill(
             out, "Correct", INDENT,
-            "nothing has told the 36 wirings apart yet; three of them are always correct together");
+            may_be_alone(s)
+                ? "nothing has told the 36 wirings apart yet; three of them are correct together, "
+                  "or one alone where hub and controller are both made for 60-degree sensors"
+                : "nothing has told the 36 wirings apart yet; three of them are always correct "
+                  "together");
         return;
     }
     for (int lines = 0; shown < s->sets && lines < SETS_MOST; lines++) {
@@ -209,8 +235,9 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
             break;
         int alike = sets_alike(s, shown);
         for (int k = shown; k < shown + alike; k++) {
-            snprintf(text, sizeof text, "%s %d, %d or %d", percent(probability, sure, sizeof sure),
-                     s->set[k].number[0], s->set[k].number[1], s->set[k].number[2]);
+            char right[HP_RIGHT_WORDS];
+            snprintf(text, sizeof text, "%s %s", percent(probability, sure, sizeof sure),
+                     right_words(s->set[k].number, right, sizeof right));
             hp_text_fill(out, k == 0 ? "Correct" : "", INDENT, text);
         }
         shown += alike;
@@ -325,12 +352,12 @@ static void hypothesis_words(const hp_advice_report *r, int index, char *out, si
     const hp_belief *b = r->belief;
     const hp_hypothesis *h = &b->hypothesis[index];
     char trouble[HP_TROUBLE_WORDS];
+    char right[HP_RIGHT_WORDS];
     int number[3];
-    hp_right_wirings(h->relation, h->table, number);
+    hp_hypothesis_rights(h, number);
     hp_phrase p = hp_phrase_begin(out, size);
-    hp_phrase_add(&p, "correct %d, %d or %d; %s", number[0], number[1], number[2],
-                  hp_trouble_words(r->context->labels, hp_trouble_index(h->inverted, h->fault),
-                                   trouble, sizeof trouble));
+    hp_phrase_add(&p, "correct %s; %s", right_words(number, right, sizeof right),
+                  hp_trouble_words(r->context->labels, hp_trouble_of(h), trouble, sizeof trouble));
     if (b->now[index] != index)
         hp_phrase_add(&p, ", mended since");
     if (r->standing->stated_table >= 0 && h->table != r->standing->stated_table)
@@ -442,8 +469,7 @@ static bool parts_good(const hp_standing_move *m)
 static bool is_mended(const hp_belief *b, int trouble)
 {
     for (int h = 0; h < b->count; h++)
-        if (hp_trouble_index(b->hypothesis[h].inverted, b->hypothesis[h].fault) == trouble &&
-            b->now[h] == h)
+        if (hp_trouble_of(&b->hypothesis[h]) == trouble && b->now[h] == h)
             return false;
     return true;
 }
@@ -459,20 +485,19 @@ static void add_fault_told(const hp_advice_report *r, const hp_standing_move *m,
 /* Of several that rose alike none is named as if it led. */
 static void add_wirings_told(const hp_standing_move *m, hp_phrase *p)
 {
-    char from[24], to[24];
+    char from[24], to[24], right[HP_RIGHT_WORDS];
     const char *parts = parts_good(m) ? " and for good parts" : "";
     percent(m->set_from, from, sizeof from);
     percent(m->set_to, to, sizeof to);
     if (m->alike == 1) {
-        hp_phrase_add(p, "It speaks for wiring %d, %d or %d%s (%s likely, before %s).",
-                      m->set[0][0], m->set[0][1], m->set[0][2], parts, to, from);
+        hp_phrase_add(p, "It speaks for wiring %s%s (%s likely, before %s).",
+                      right_words(m->set[0], right, sizeof right), parts, to, from);
         return;
     }
-    hp_phrase_add(p, "It speaks for %d groups of three equals%s alike (each %s, before %s)",
-                  m->alike, parts, to, from);
+    hp_phrase_add(p, "It speaks for %d %s%s alike (each %s, before %s)", m->alike,
+                  m->set[0][1] > 0 ? "groups of three equals" : "wirings", parts, to, from);
     for (int k = 0; k < m->alike && m->alike <= GROUPS_NAMED; k++)
-        hp_phrase_add(p, "%s %d, %d or %d", k == 0 ? ":" : ";", m->set[k][0], m->set[k][1],
-                      m->set[k][2]);
+        hp_phrase_add(p, "%s %s", k == 0 ? ":" : ";", right_words(m->set[k], right, sizeof right));
     hp_phrase_add(p, ".");
 }
 

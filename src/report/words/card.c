@@ -29,10 +29,11 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
 {
     hp_lead_names phases = hp_card_phases(labels);
     hp_lead_names sensors = hp_lead_names_of(labels->motor_sensor, "Hall sensor");
-    int inverted;
+    hp_lead_names inputs = hp_lead_names_of(labels->controller_input, "input");
+    int misfit;
     hp_fault fault;
     hp_phrase phrase = hp_phrase_begin(out, size);
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
         hp_phrase_add(&phrase, "%s is stuck at 1", sensors.full[fault.which]);
@@ -51,9 +52,14 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
-    if (inverted >= 0)
+    if (misfit >= HP_MISFIT_INPUT)
+        hp_phrase_add(&phrase,
+                      "%s%s of the controller hears its lead the wrong way round: it is made for "
+                      "60-degree sensors, and the hub's stand at 120",
+                      phrase.used > 0 ? ", and " : "", inputs.full[misfit - HP_MISFIT_INPUT]);
+    else if (misfit >= 0)
         hp_phrase_add(&phrase, "%s%s reads the wrong way round, as 60-degree sensors do",
-                      phrase.used > 0 ? ", and " : "", sensors.full[inverted]);
+                      phrase.used > 0 ? ", and " : "", sensors.full[misfit]);
     if (phrase.used == 0)
         hp_phrase_add(&phrase, "every part is good");
     return out;
@@ -64,9 +70,10 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
 {
     hp_lead_names phases = hp_card_phases(context->labels);
     hp_lead_names sensors = hp_card_sensors(context->labels);
-    int inverted;
+    hp_lead_names inputs = hp_lead_names_of(context->labels->controller_input, "input");
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW:
@@ -113,13 +120,22 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     case HP_FAULT_NONE:
     case HP_FAULT_KIND_COUNT: break;
     }
-    if (inverted >= 0)
+    if (misfit >= HP_MISFIT_INPUT)
+        hp_card_how(words,
+                    "Hall sensors spaced for 120 degrees do not fit this controller as they are: "
+                    "put an inverter (one transistor and two resistors) into the lead at %s, or "
+                    "take a controller made for 120 degrees.",
+                    inputs.full[misfit - HP_MISFIT_INPUT]);
+    else if (misfit >= 0)
         hp_card_how(
             words,
             "Hall sensors spaced for 60 degrees do not fit this controller as they are: put an "
             "inverter (one transistor and two resistors) into %s, or take a controller "
             "made for 60 degrees.",
-            sensors.full[inverted]);
+            sensors.full[misfit]);
+    if (misfit >= 0)
+        hp_card_detail(words, "Which of the two it was stands in the log: an inverter with its "
+                              "lead, the other one as another controller.");
 }
 
 /* NULL where no reading shows it here. */

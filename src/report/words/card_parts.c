@@ -1,6 +1,7 @@
 /* Pieces of step words: see the header. */
 #include "report/words/card_parts.h"
 
+#include "decide/reading/reading_parts.h"
 #include "hubphase/base/text.h"
 #include "hubphase/decide/evidence.h"
 #include "report/words/again_words.h"
@@ -419,6 +420,13 @@ void hp_card_how_to_read_code(const hp_card_context *context, const hp_lead_name
     hp_card_detail(words,
                    "Read them always in the order %s, %s, %s: three figures, that is one code.",
                    sensors->bare[0], sensors->bare[1], sensors->bare[2]);
+    const hp_commission *list = context->commission;
+    int lead = list ? hp_mended_inverter(list->given.entry, list->given.entries) : -1;
+    if (lead >= 0)
+        hp_card_detail(words,
+                       "Read %s behind its inverter, on the controller's side, with the inverter "
+                       "supplied: before it everything reads as it did.",
+                       lead < HP_PHASE_COUNT ? sensors->bare[lead] : "that Hall lead");
 }
 
 const int hp_card_pair_order[HP_PHASE_COUNT] = {HP_W, HP_U, HP_V};

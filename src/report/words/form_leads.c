@@ -207,13 +207,20 @@ static void put_part_lead(const hp_form_part *f, hp_form_question *put)
 static bool take_part_lead(const hp_form_part *f, const char *answer)
 {
     hp_mend *mend = hp_form_at(f);
-    return take_three(f, part_leads(f), answer, &mend->fault.which);
+    int lead = mend->inverter - 1;
+    if (mend->what != HP_MENDED_INVERSION)
+        return take_three(f, part_leads(f), answer, &mend->fault.which);
+    bool taken = take_three(f, part_leads(f), answer, &lead);
+    mend->inverter = lead + 1;
+    return taken;
 }
 
 static void say_part_lead(const hp_form_part *f, hp_phrase *p)
 {
     const hp_mend *mend = hp_form_at(f);
-    if (hp_mend_has_lead(mend))
+    if (mend->inverter > 0)
+        hp_phrase_add(p, "%s", part_leads(f)[mend->inverter - 1]);
+    else if (hp_mend_has_lead(mend))
         hp_phrase_add(p, "%s", part_leads(f)[mend->fault.which]);
 }
 

@@ -3,6 +3,8 @@
 #include "decide/advise/trouble.h"
 #include "decide/reading/mend_parts.h"
 #include "hubphase/decide/evidence.h"
+#include "report/picture/picture_parts.h"
+#include "report/sheet/sheet_lists.h"
 #include "report/words/card_parts.h"
 #include "report/words/words.h"
 
@@ -30,10 +32,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 #define WORDS(ROW)                                                                                 \
     ROW("sensor_stuck_high", NULL, "a sensor that always read 1")                                  \
     ROW("sensor_stuck_low", NULL, "a sensor that always read 0")                                   \
-    ROW("inverted_sensor", "the level of a Hall lead", "a sensor that read the wrong way round")   \
+    ROW("inverted_sensor", "the level of a Hall lead",                                             \
+        "an inverter in the lead that read the wrong way round")                                   \
     ROW("phase_lead_open", NULL, "a broken phase lead")                                            \
     ROW("clutch", "the clutch", "the one-way clutch")                                              \
     ROW("controller", "what kept the controller silent", "what kept it from driving")              \
+    ROW("other_controller", "another controller in its place", "one of another kind in its place") \
     ROW("key", "the key switch", "the key switch, or its leads")                                   \
     ROW("throttle", "the throttle", "the grip, or its leads")                                      \
     ROW("brake_left", "the left brake lever", "the left lever, its switch or leads")               \
@@ -66,6 +70,11 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
         hp_phrase_add(p, "mended: %s", names.full[mend->fault.which]);
         return;
     }
+    if (mend->inverter > 0) {
+        hp_lead_names names = hp_lead_names_of(labels->motor_sensor, "sensor");
+        hp_phrase_add(p, "mended: an inverter in the lead of %s", names.full[mend->inverter - 1]);
+        return;
+    }
     for (size_t k = 0; part && k < sizeof words_of / sizeof words_of[0]; k++)
         if (strcmp(words_of[k].word, part->word) == 0)
             told = words_of[k].told;
@@ -75,16 +84,15 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static bool has_lead(const hp_question_case *c, const void *values)
 {
     (void)c;
-    return hp_mend_has_lead(values);
+    return hp_mend_has_lead(values) || ((const hp_mend *)values)->what == HP_MENDED_INVERSION;
 }
 
 /* What the advice takes for broken. */
-static bool suspect(const hp_question_case *c, hp_fault *fault)
+static bool suspect(const hp_question_case *c, hp_fault *fault, int *misfit)
 {
-    int inverted;
     if (!c->advice || c->advice->kind != HP_ADVICE_REPAIR)
         return false;
-    hp_trouble_get(c->advice->trouble, &inverted, fault);
+    hp_trouble_get(c->advice->trouble, misfit, fault);
     return true;
 }
 
@@ -99,18 +107,23 @@ static const char *part_word(const hp_fault *fault)
 static const char *usual_part(const hp_question_case *c, const void *values, char *out, size_t size)
 {
     hp_fault fault;
+    int misfit;
     (void)values;
     (void)out;
     (void)size;
-    return suspect(c, &fault) ? part_word(&fault) : NULL;
+    return suspect(c, &fault, &misfit) ? part_word(&fault) : NULL;
 }
 
 static const char *usual_lead(const hp_question_case *c, const void *values, char *out, size_t size)
 {
     hp_fault fault;
-    if (!suspect(c, &fault) || fault.kind != ((const hp_mend *)values)->fault.kind)
+    int misfit;
+    if (!suspect(c, &fault, &misfit) || fault.kind != ((const hp_mend *)values)->fault.kind)
         return NULL;
-    snprintf(out, size, "%c", hp_phase_letter(fault.which));
+    int lead = fault.kind == HP_FAULT_NONE ? misfit : fault.which;
+    if (lead < 0 || lead >= HP_MISFIT_INPUT)
+        return NULL;
+    snprintf(out, size, "%c", hp_phase_letter(lead));
     return out;
 }
 
@@ -126,14 +139,39 @@ static const hp_question questions[] = {
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
     const hp_labels *labels = context->labels;
-    int inverted;
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(advice->trouble, &inverted, &fault);
+    hp_trouble_get(advice->trouble, &misfit, &fault);
     hp_log_word(line, "--part=%s", part_word(&fault));
     if (fault.kind == HP_FAULT_LEAD_OPEN)
         hp_log_word(line, "--lead=%s", labels->motor_lead[fault.which]);
     else if (hp_mend_has_lead(&(hp_mend){.fault = fault}))
         hp_log_word(line, "--lead=%s", labels->motor_sensor[fault.which]);
+    else if (fault.kind == HP_FAULT_NONE && misfit >= 0 && misfit < HP_MISFIT_INPUT)
+        hp_log_word(line, "--lead=%s", labels->motor_sensor[misfit]);
+}
+
+static bool is_inverter(const void *values, int unused)
+{
+    (void)unused;
+    return ((const hp_mend *)values)->what == HP_MENDED_INVERSION;
+}
+
+/* Who seals a cable anew, or takes the hub to another controller, must know of it. */
+static void keep(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_entry *found = hp_sheet_last(source, &hp_reading_mend, is_inverter, 0);
+    if (!found)
+        return;
+    int lead = found->mend.inverter - 1;
+    hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Inverter between hub and controller");
+    hp_sheet_set(source, line, found, "%s%s", lead < 0 ? "" : "in the Hall lead ",
+                 lead < 0 ? "in a Hall lead, the log does not say which"
+                          : hp_picture_label(source->labels->motor_sensor[lead], lead));
+    /* A later mend does not take it out. */
+    if (line)
+        snprintf(line->from, sizeof line->from, "log entry %d", found->number);
 }
 
 const hp_words hp_words_mend = {
@@ -143,4 +181,6 @@ const hp_words hp_words_mend = {
     .entry = entry,
     .questions = questions,
     .log = log_options,
+    .sheet_place = 4,
+    .keep = keep,
 };

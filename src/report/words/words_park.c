@@ -53,7 +53,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->healthy,
                 "The supply sits at its current limit. With 120-degree Hall sensors "
                 "exactly one of the three figures differs from the other two: the "
-                "partner of this phase lead.");
+                "partner of this phase lead. With 60-degree ones, one lead reads the other way "
+                "round.");
     HP_CARD_SET(words->note,
                 "The code, three figures in the order %s %s %s; or that no current "
                 "flowed.",

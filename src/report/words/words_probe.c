@@ -16,8 +16,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_lead_names out = hp_lead_names_of(context->labels->controller_output, "output");
     (void)lead;
     HP_CARD_SET(words->title, "Ask the controller for its own table");
-    HP_CARD_SET(words->reason, "With the motor unplugged, the Hall inputs pulled down in turn "
-                               "show which outputs the controller drives for each code.");
+    HP_CARD_SET(words->reason,
+                "With the motor unplugged, the Hall inputs pulled down in turn show which outputs "
+                "the controller drives for each code, and whether it is made for 120-degree "
+                "sensors or for 60-degree ones.");
     hp_card_how(words,
                 "Output leads apart and insulated; in place of the battery a supply set to %.3g V "
                 "and limited to 1 A; switch on.",
@@ -33,11 +35,13 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "then throttle off.",
                 out.bare[0], out.bare[1], out.bare[2]);
     hp_card_detail(words, "One is high, one near 0 V, the third drifts between.");
-    hp_card_how(words, "The same for 110, 010, 011, 001 and 101.");
+    hp_card_how(words, "The same for 110, 010, 011, 001 and 101, then for 000 and 111.");
     hp_card_detail(words, "Some controllers give up after a second or two: throttle off and on "
                           "again.");
-    HP_CARD_SET(words->healthy, "Six codes, six different pairs of outputs; from one code to the "
-                                "next one output changes. 000 and 111 drive nothing.");
+    HP_CARD_SET(words->healthy,
+                "Six codes, six different pairs of outputs. 000 and 111 drive nothing: made for "
+                "120-degree sensors. They drive a pair each, and two other codes nothing: made for "
+                "60-degree ones.");
     HP_CARD_SET(words->note, "For each code the output that is high and the one that is low, or "
                              "that none is driven.");
 }
@@ -61,7 +65,8 @@ static void add_rows(const hp_labels *labels, const hp_probe *probe, int rows, h
     }
 }
 
-/* Two neighbouring rows tell one true six-step table from every other. */
+/* Two neighbouring rows tell one table for 120-degree sensors from every other, three one for
+ * 60-degree ones. */
 static void showing(const hp_card_context *context, const hp_advice *advice, const void *values,
                     hp_showing_words *words)
 {
@@ -70,7 +75,7 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     hp_phrase label = hp_phrase_begin(words->label, sizeof words->label);
     hp_phrase s = hp_phrase_begin(words->sentence, sizeof words->sentence);
     (void)advice;
-    add_rows(labels, probe, 2, &label);
+    add_rows(labels, probe, probe->read[0] && probe->row[0].high >= 0 ? 3 : 2, &label);
     add_rows(labels, probe, HP_CODE_COUNT, &s);
     hp_phrase_add(&s, ".");
 }
