@@ -2441,6 +2441,48 @@ static void an_idle_draw_is_what_was_read(void **state)
     check_int(step(&r, &hp_reading_idle_draw)->finding, HP_FINDING_LOOK);
 }
 
+/* What the meter shows of nothing is nobody's fault. */
+static void an_idle_draw_within_the_zero_of_its_meter_tells_nothing(void **state)
+{
+    (void)state;
+    static const struct {
+        double zero, idle, off;
+        int code;
+    } cases[] = {
+        {0.1, 0.2, 0.1, HP_IDLE_METER}, {0.01, 0.2, 0.0, HP_IDLE_LOAD},
+        {0.01, 0.1, 0.1, HP_IDLE_OFF},  {0.1, 0.4, 0.1, HP_IDLE_LOAD},
+        {0.1, 0.1, 0.3, HP_IDLE_OFF},   {0.1, 0.1, 0.01, HP_IDLE_FINE},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        furnish(&r);
+        r.person.current_zero_a = cases[k].zero;
+        hp_idle_draw *d = add(&r, &hp_reading_idle_draw);
+        d->idle_a = cases[k].idle;
+        d->off_a = cases[k].off;
+        make(&r);
+        check_true(step(&r, &hp_reading_idle_draw)->code == cases[k].code, "case %zu: %d", k,
+                   step(&r, &hp_reading_idle_draw)->code);
+    }
+}
+
+/* Which way it ran is kept: nothing that drags turns a wheel backward. */
+static void a_full_run_backward_is_told_apart(void **state)
+{
+    (void)state;
+    static const hp_motion motions[] = {HP_MOVED_BACKWARD, HP_MOVED_HUM};
+    for (size_t k = 0; k < sizeof motions / sizeof motions[0]; k++) {
+        room r;
+        furnish(&r);
+        hp_trial *t = run_number(&r, 1, 0.2);
+        t->throttle = 1.0;
+        t->motion = motions[k];
+        make(&r);
+        check_true(r.list.failed.entry[HP_CHECK_TURNED] == 1, "case %zu: no sign", k);
+        check_int(r.list.failed.backward, k == 0);
+    }
+}
+
 /* A typical figure is nobody's reading: nothing is learnt from it. */
 static void typical_figures_teach_nothing(void **state)
 {
@@ -2633,6 +2675,8 @@ int main(void)
         cmocka_unit_test(leads_as_stated_are_no_contact),
         cmocka_unit_test(a_clutch_that_only_the_scenario_has_is_looked_at),
         cmocka_unit_test(an_idle_draw_is_what_was_read),
+        cmocka_unit_test(an_idle_draw_within_the_zero_of_its_meter_tells_nothing),
+        cmocka_unit_test(a_full_run_backward_is_told_apart),
         cmocka_unit_test(typical_figures_teach_nothing),
         cmocka_unit_test(an_end_expects_what_the_machine_shows),
         cmocka_unit_test(a_number_is_changed_where_it_stands),

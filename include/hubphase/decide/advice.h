@@ -107,6 +107,7 @@ typedef struct hp_failed_check {
     bool stands;
     int entry[HP_CHECK_COUNT]; /* number of the newest run that gave the sign; 0: it does not stand
                                 */
+    bool backward;             /* of HP_CHECK_TURNED: it ran backward */
     double battery_a;          /* what it drew too much; NAN: that sign does not stand */
     double wheel_rad_s;        /* how fast or slow; NAN: the same */
 } hp_failed_check;

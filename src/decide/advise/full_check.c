@@ -187,6 +187,8 @@ void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
                 continue;
             failed->stands = true;
             failed->entry[s] = c->entry[k].number;
+            if (s == HP_CHECK_TURNED)
+                failed->backward = r.motion == HP_MOVED_BACKWARD;
             if (s == HP_CHECK_CURRENT)
                 failed->battery_a = r.battery_a;
             if (s == HP_CHECK_FAST || s == HP_CHECK_SLOW)

@@ -57,13 +57,24 @@ static hp_result check(const void *values, hp_error *err)
 /* chosen: 0.02 A empties a battery of 10 A h in three weeks. */
 #define OFF_MOST_A 0.02
 
+/* Whether it is too much, and no more so than this meter shows of nothing at all. */
+static bool is_of_meter(double amperes, double most_a, double zero_a)
+{
+    return amperes > most_a && amperes - zero_a <= most_a;
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_idle_draw *d = values;
     bool load = d->load_on == HP_TELL_YES;
-    (void)given;
-    *code = d->off_a > OFF_MOST_A ? HP_IDLE_OFF : HP_IDLE_FINE;
-    if (d->idle_a > (load ? IDLE_LOAD_A : IDLE_BARE_A))
+    double zero_a = given->person->current_zero_a, most_a = load ? IDLE_LOAD_A : IDLE_BARE_A;
+    bool off = d->off_a > OFF_MOST_A, much = d->idle_a > most_a;
+    bool off_unsure = is_of_meter(d->off_a, OFF_MOST_A, zero_a);
+    bool much_unsure = is_of_meter(d->idle_a, most_a, zero_a);
+    *code = off_unsure || much_unsure ? HP_IDLE_METER : HP_IDLE_FINE;
+    if (off && !off_unsure)
+        *code = HP_IDLE_OFF;
+    if (much && !much_unsure)
         *code = load ? HP_IDLE_MUCH : HP_IDLE_LOAD;
     /* No controller that is on draws nothing. */
     if (*code == HP_IDLE_FINE && d->idle_a == 0.0)

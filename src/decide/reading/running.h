@@ -119,7 +119,7 @@ int hp_coast_down_slipped(const hp_assess_case *given, const hp_coast_down *coas
 #define HP_INERTIA_GUESSED 0.5
 
 /* Codes of findings. */
-enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF, HP_IDLE_ZERO };
+enum { HP_IDLE_FINE, HP_IDLE_LOAD, HP_IDLE_MUCH, HP_IDLE_OFF, HP_IDLE_ZERO, HP_IDLE_METER };
 enum {
     HP_NO_LOAD_FINE,  /* as it ought to be */
     HP_NO_LOAD_MORE,  /* more current than drag and idle draw explain */

@@ -103,6 +103,8 @@ void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp
  * it". Returns out. */
 char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_band speed, char *out,
                             size_t size);
+/* What does that; static storage. */
+const char *hp_failed_cause_words(const hp_failed_check *failed);
 /* What bands of one run come from, "by this machine's own readings"; static storage. */
 const char *hp_card_bands_from(hp_bands_from from);
 /* The bands at full throttle, wheel lifted, once the work is done, and what they come from: of what

@@ -32,7 +32,8 @@ static void add_sign(const hp_failed_check *failed, hp_check_sign sign, double m
     case HP_CHECK_WARM: hp_phrase_add(p, "grew warm in entry %d", entry); return;
     case HP_CHECK_CUT_OUT: hp_phrase_add(p, "cut out in entry %d", entry); return;
     case HP_CHECK_TURNED:
-        hp_phrase_add(p, "did not simply turn forward in entry %d", entry);
+        hp_phrase_add(p, "%s in entry %d",
+                      failed->backward ? "ran backward" : "did not simply turn forward", entry);
         return;
     case HP_CHECK_COUNT: return;
     }
@@ -51,4 +52,13 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
         first = false;
     }
     return out;
+}
+
+const char *hp_failed_cause_words(const hp_failed_check *failed)
+{
+    for (int s = 0; s < HP_CHECK_COUNT; s++)
+        if (failed->entry[s] > 0 && (s != HP_CHECK_TURNED || !failed->backward))
+            return "A wrong wiring does that, a brake or bearing that drags, shorted turns.";
+    return "Nothing that drags turns a wheel backward: two leads are changed over, or the "
+           "controller's reverse lead is joined.";
 }

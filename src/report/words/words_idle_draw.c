@@ -58,7 +58,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    (void)context;
+    bool key = !keyless(context);
     switch (step->code) {
     case HP_IDLE_FINE:
         HP_CARD_SET(words->means, "Controller, Hall sensors and throttle draw what is usual.");
@@ -81,12 +81,22 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "10 A socket? Then a meter with a finer digit; a clamp does not show so "
                     "little.");
         return;
-    default:
-        HP_CARD_SET(words->means, "Something draws current with the key off, and empties the "
-                                  "battery in the shed.");
+    case HP_IDLE_METER:
+        HP_CARD_SET(words->means, "Too little for this meter: it shows as much of nothing at all.");
         HP_CARD_SET(words->otherwise,
-                    "Follow what is joined ahead of the key; until it is found, unplug the battery "
-                    "after each use.");
+                    "Read it with a meter of a finer digit in the battery's lead; or, where there "
+                    "is none, note 0 for what is off, and what the meter shows less its own zero "
+                    "for what is on.");
+        return;
+    default:
+        HP_CARD_SET(words->means,
+                    "Something draws current with the %s off, and empties the battery in the shed.",
+                    key ? "key" : "machine");
+        HP_CARD_SET(words->otherwise, "%s; until it is found, unplug the battery after each use.",
+                    key ? "Follow what is joined ahead of the key"
+                        : "There is no key: follow what is joined ahead of the switch or display "
+                          "that turns it off; nothing turns it off but the plug? Then leave that "
+                          "figure out");
         return;
     }
 }
