@@ -344,7 +344,7 @@ const hp_entry *hp_coast_down_longer(const hp_assess_case *given)
     const hp_entry *last = hp_assess_last(given, &hp_reading_coast_down);
     double lost;
     for (const hp_entry *e = last; last && e-- > given->entry;) {
-        if (e->reading != &hp_reading_coast_down || e->typical ||
+        if (e->reading != last->reading || e->typical ||
             hp_coast_down_slipped(given, hp_entry_said(e)) != HP_COAST_FINE)
             continue;
         if (slowing(hp_entry_said(last), &lost) >=

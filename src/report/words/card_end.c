@@ -46,6 +46,11 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
                           showed, step);
             break;
         }
+        if (advice->failed.backward) {
+            hp_phrase_add(reason, "At full throttle it %s. %s", showed,
+                          hp_failed_cause_words(&advice->failed));
+            break;
+        }
         hp_phrase_add(reason,
                       "At full throttle it %s: a lead is on the wrong place, a part is faulty "
                       "(shorted turns, a Hall sensor), or something drags (a brake, a bearing). No "

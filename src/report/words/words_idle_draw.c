@@ -92,11 +92,11 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         HP_CARD_SET(words->means,
                     "Something draws current with the %s off, and empties the battery in the shed.",
                     key ? "key" : "machine");
-        HP_CARD_SET(words->otherwise, "%s; until it is found, unplug the battery after each use.",
-                    key ? "Follow what is joined ahead of the key"
-                        : "There is no key: follow what is joined ahead of the switch or display "
-                          "that turns it off; nothing turns it off but the plug? Then leave that "
-                          "figure out");
+        HP_CARD_SET(words->otherwise,
+                    "Follow what is joined ahead of the %s; until it is found, unplug the battery "
+                    "after each use.%s",
+                    key ? "key" : "switch or display that turns it off",
+                    key ? "" : " If only the plug turns it off, leave that figure out.");
         return;
     }
 }
