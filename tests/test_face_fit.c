@@ -59,6 +59,7 @@ static char *report(void)
     FILE *out = open_memstream(&text, &size);
     hp_report_case subject = hp_report_case_of(&scenario);
     hp_screen screen = hp_screen_plain(out);
+    screen.page = true;
     hp_fit_print(&subject, &scenario.vehicle, &fit, &screen);
     fclose(out);
     hp_scenario_free(&scenario);
@@ -74,6 +75,8 @@ static void the_fit_is_that_of_the_library(void **state)
     assert_true(json_is_true(json_object_get(answer, "ok")));
     char *text = report();
     assert_string_equal(json_string_value(json_object_get(answer, "text")), text);
+    check_true(strstr(text, "a usual value is taken") && !strstr(text, "--"), "an option in\n%s",
+               text);
     free(text);
     assert_int_equal(json_array_size(json_object_get(answer, "lines")), HP_FIT_RULE_COUNT);
     check_state(answer, "fuse_rating", "not known");

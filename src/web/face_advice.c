@@ -44,7 +44,7 @@ static hp_result set_text(const hp_case_report *report, hp_web_answer *a, const 
     hp_web_stream out;
     hp_result result = hp_web_stream_begin(&out, &a->err);
     if (result == HP_OK) {
-        const hp_screen screen = {.file = out.file, .columns = columns};
+        const hp_screen screen = {.file = out.file, .columns = columns, .page = true};
         hp_case_report_print(report, line, &screen);
     }
     return hp_web_stream_tell(&out, "text", result, a);

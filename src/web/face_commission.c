@@ -46,7 +46,7 @@ static hp_result set_text(hp_web *web, hp_web_answer *a, const hp_reading *asked
     hp_web_stream out;
     hp_result result = hp_web_stream_begin(&out, &a->err);
     if (result == HP_OK) {
-        const hp_screen screen = {.file = out.file, .columns = columns};
+        const hp_screen screen = {.file = out.file, .columns = columns, .page = true};
         hp_commission_print(hp_case_commissioning(web->c->bench), asked, line, &screen);
     }
     return hp_web_stream_tell(&out, "text", result, a);

@@ -28,7 +28,7 @@ static hp_result tell(hp_web_answer *a, hp_commission_case *const c[2], bool sam
     result = hp_web_stream_tell_json(&json, result, a);
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
-    const hp_screen screen = {.file = text.file, .columns = columns};
+    const hp_screen screen = {.file = text.file, .columns = columns, .page = true};
     if (result == HP_OK)
         result = hp_compare_print(c[0], c[1], same_meters, &screen, &a->err);
     return hp_web_stream_tell(&text, "text", result, a);

@@ -21,7 +21,8 @@ typedef struct asked {
 
 static hp_result take_wiring(hp_web *web, hp_web_answer *a, asked *ask)
 {
-    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant. */
+    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant.
+     */
     if (ask->scenario->labels.axes_known && json_object_get(a->request, "wiring"))
         return hp_web_want_wiring(web, a, &ask->wiring);
     int number = hp_survey_first_correct(&web->survey);
@@ -62,7 +63,7 @@ static hp_result tell_all(hp_web_answer *a, const asked *ask, hp_web_stream *jso
 {
     hp_what_if_result result[HP_WHAT_IF_COUNT];
     const hp_scenario *s = ask->scenario;
-    const hp_screen screen = {.file = text->file, .columns = ask->columns};
+    const hp_screen screen = {.file = text->file, .columns = ask->columns, .page = true};
     hp_report_case subject = hp_report_case_of(s);
     hp_drive drive = s->drive;
     int count;
@@ -94,7 +95,7 @@ static hp_result tell_one(hp_web_answer *a, const asked *ask, hp_web_stream *jso
 {
     hp_course_run run;
     const hp_scenario *s = ask->scenario;
-    const hp_screen screen = {.file = text->file, .columns = ask->columns};
+    const hp_screen screen = {.file = text->file, .columns = ask->columns, .page = true};
     hp_report_case subject = hp_report_case_of(s);
     hp_what_if_result about;
     const hp_what_if_result *shown = ask->what < HP_WHAT_IF_COUNT ? &about : NULL;

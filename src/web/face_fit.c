@@ -106,7 +106,7 @@ static hp_result set_reports(hp_web_answer *a, const request *r)
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK) {
-        const hp_screen screen = {.file = text.file, .columns = r->columns};
+        const hp_screen screen = {.file = text.file, .columns = r->columns, .page = true};
         hp_fit_print(&subject, &r->scenario.vehicle, r->fit, &screen);
     }
     return hp_web_stream_tell(&text, "text", result, a);

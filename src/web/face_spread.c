@@ -137,7 +137,7 @@ static hp_result set_text(hp_web_answer *a, const hp_scenario *scenario, const r
     hp_web_stream out = {.text = NULL};
     hp_report_case subject = hp_report_case_of(scenario);
     hp_result result = hp_web_stream_begin(&out, &a->err);
-    const hp_screen screen = {.file = out.file, .columns = r->columns};
+    const hp_screen screen = {.file = out.file, .columns = r->columns, .page = true};
     if (result == HP_OK)
         hp_spread_print(&subject, r->what, &screen);
     return hp_web_stream_tell(&out, "text", result, a);

@@ -117,7 +117,7 @@ hp_result hp_web_survey(hp_web *web, hp_web_answer *a)
     if (result == HP_OK)
         result = hp_web_stream_begin(&text, &a->err);
     if (result == HP_OK) {
-        const hp_screen screen = {.file = text.file, .columns = columns};
+        const hp_screen screen = {.file = text.file, .columns = columns, .page = true};
         hp_survey_print(&subject, &web->survey, &screen);
     }
     result = hp_web_stream_tell(&text, "text", result, a);
@@ -165,7 +165,7 @@ hp_result hp_web_explain(hp_web *web, hp_web_answer *a)
     int number = hp_wiring_number(&wiring);
     const hp_judgement *judgement = &web->survey.judgement[number - 1];
     hp_report_case subject = hp_report_case_of(&web->changed);
-    const hp_screen screen = {.file = text.file, .columns = columns};
+    const hp_screen screen = {.file = text.file, .columns = columns, .page = true};
     hp_explain_print(&subject, &wiring, &web->survey, &screen);
     result = hp_web_stream_end(&text, &a->err);
     char *sentences = malloc(HP_EXPLAIN_WORDS);

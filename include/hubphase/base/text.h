@@ -28,6 +28,7 @@ typedef struct hp_screen {
     FILE *file;  /* borrowed */
     int columns; /* last column used; HP_TEXT_COLUMNS_LEAST..HP_TEXT_COLUMNS_MOST */
     bool colour; /* colours and bold titles by escape sequences */
+    bool page; /* read on the page, where buttons do what a terminal's commands do: none is named */
 } hp_screen;
 
 /* Of HP_TEXT_COLUMNS, without colour. */

@@ -237,8 +237,10 @@ static void print_own(const hp_own *own, bool used, const hp_screen *out)
     }
     if (!first && !used)
         hp_text_fill(out, "", 0,
-                     "With --write NEW.yaml they go into a scenario, with which `fit' and "
-                     "`controls' then reckon.");
+                     out->page ? "Checks, Then and now, makes a scenario with them, by which the "
+                                 "other checks then reckon."
+                               : "With --write NEW.yaml they go into a scenario, with which `fit' "
+                                 "and `controls' then reckon.");
 }
 
 /* ---- the whole --------------------------------------------------------------------------------
@@ -254,7 +256,7 @@ static void print_card(const hp_card_context *context, const hp_reading *kind, c
     hp_card_make(context, &advice, &words);
     words.chosen = list->next < 0 || list->step[list->next].reading != kind;
     hp_card_print(&words, out);
-    if (log_line) {
+    if (log_line && !out->page) {
         hp_command_print("To log it", log_line, out);
         snprintf(asked, sizeof asked, "`hubphase bench' asks for it: other, then %s.",
                  hp_reading_name(kind));
@@ -338,7 +340,7 @@ static void print_standing(const hp_commission_case *c, const hp_card_context *c
         fputc('\n', out->file);
         hp_text_fill(out, "", 0, why);
     }
-    if (asks_for_advice(list))
+    if (asks_for_advice(list) && !out->page)
         hp_text_fill(out, "", 0, "The advice: `hubphase next'.");
 }
 

@@ -76,14 +76,16 @@ static void print_vehicle(const hp_vehicle *v, bool guessed, const hp_screen *ou
 {
     static const char *const cell[HP_CELL_COUNT] = {"li-ion", "LiFePO4", "lead"};
     char text[400];
-    snprintf(
-        text, sizeof text,
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(
+        &p,
         "%g kg in all, %.3g m a turn of the wheel, drag area %g m2, rolling %g, hill %g %% "
-        "over %g m; battery %d cells %s%s, %.3g V full, %.3g V empty. What of it is stated and "
-        "what is taken: --show-parameters",
+        "over %g m; battery %d cells %s%s, %.3g V full, %.3g V empty",
         v->road.mass_kg, v->wheel_m, v->road.drag_area_m2, v->road.rolling, 100.0 * v->hill,
         v->hill_m, v->pack.in_series, cell[v->pack.cell],
         guessed ? " (guessed from its volts)" : "", v->pack.full_v, v->pack.empty_v);
+    if (!out->page)
+        hp_phrase_add(&p, ". What of it is stated and what is taken: --show-parameters");
     hp_text_fill(out, "Vehicle", HP_PARTS_INDENT, text);
 }
 

@@ -219,8 +219,9 @@ void hp_parts_print(const hp_report_case *subject, const hp_screen *out)
     print_leads(subject->labels, out);
     if (m.any)
         hp_text_fill(out, "*", HP_PARTS_INDENT,
-                     "not stated in the scenario, a usual value is taken: --show-parameters says "
-                     "where it comes from");
+                     out->page ? "not stated in the scenario, a usual value is taken"
+                               : "not stated in the scenario, a usual value is taken: "
+                                 "--show-parameters says where it comes from");
 }
 
 /* Two columns where they fit, else a sentence. */
