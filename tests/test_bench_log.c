@@ -323,8 +323,7 @@ static hp_bench_entry random_entry(hp_random *random)
     case KIND_LEARN: e->learn.worked = pick(random, 2) ? HP_TELL_YES : HP_TELL_NO; break;
     case KIND_MEND:
         e->mend.fault = hp_fault_from_index(pick(random, HP_FAULT_COUNT));
-        e->mend.what =
-            e->mend.fault.kind == HP_FAULT_NONE ? HP_MENDED_INVERSION : HP_MENDED_FAULT;
+        e->mend.what = e->mend.fault.kind == HP_FAULT_NONE ? HP_MENDED_INVERSION : HP_MENDED_FAULT;
         break;
     case KIND_COUNT: break;
     }

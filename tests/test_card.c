@@ -443,6 +443,7 @@ static void a_throttle_that_pedals_gate_is_tried_by_two(void **state)
         hp_advice run = advice_of(HP_ADVICE_TRY), read = advice_of(HP_ADVICE_READ);
         say(&r, &run, &words);
         check_true(says_how(&words, two) == gates, "a trial, mode %d", mode);
+        check_true(says_how(&words, "throttle slowly"), "the action itself, mode %d", mode);
         for (size_t k = 0; k < sizeof driving / sizeof driving[0]; k++) {
             read.reading = driving[k];
             say(&r, &read, &words);

@@ -25,8 +25,8 @@
 
 static char problems[2000]; /* that the last refusal named */
 
-/* The scenario's text with what the log told, but for the section learnt_from, which test_learnt_from
- * looks at; NULL: refused, for the reason in *err. */
+/* The scenario's text with what the log told, but for the section learnt_from, which
+ * test_learnt_from looks at; NULL: refused, for the reason in *err. */
 static char *carried(const char *text, const char *log_text, hp_error *err)
 {
     hp_scenario scenario;

@@ -48,6 +48,7 @@ static void add_probe(bench *b, int table, int rows)
 static hp_trial *add_trial(bench *b, int number, hp_motion motion, hp_feel feel)
 {
     hp_entry *entry = add(b, &hp_reading_trial);
+    entry->trial.throttle = 0.35;
     entry->trial.wiring = hp_wiring_from_number(number);
     entry->trial.motion = motion;
     entry->trial.feel = feel;

@@ -221,8 +221,7 @@ static void check_wheel(const char *machine, int number, const hp_drive *drive,
     else
         check_told(machine, number, text, before(text, starts), own->turned, 1.0);
     check_told(machine, number, text, before(text, " start positions"), own->tried, 1.0);
-    double swings = behind(text, "pull swings by "),
-           is = drive->stand.gear_ratio * own->torque_sd;
+    double swings = behind(text, "pull swings by "), is = drive->stand.gear_ratio * own->torque_sd;
     check_true(fabs(swings - is) <= 0.051 * is, "%s, wiring %d: %g, is %g: %s", machine, number,
                swings, is, text);
     bool felt = strstr(text, "as hard as in the correct") != NULL;

@@ -18,8 +18,8 @@
 #include "report/picture/canvas.h"
 #include "report/picture/dial.h"
 #include "report/picture/lead_colour.h"
-#include "report/picture/strokes.h"
 #include "report/picture/picture_parts.h"
+#include "report/picture/strokes.h"
 
 #include <cairo.h>
 #include <math.h>

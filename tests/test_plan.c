@@ -353,6 +353,7 @@ static void what_was_learnt_stands_as_long_as_nothing_is_moved(void **state)
             else if (mend)
                 log[e].mend.fault.kind = said == MEND ? HP_FAULT_LEAD_OPEN : HP_FAULT_SILENT;
             else {
+                log[e].trial.throttle = 0.35;
                 log[e].trial.wiring = hp_wiring_from_number(said == TWO ? 2 : 1);
                 log[e].trial.motion = HP_MOVED_FORWARD;
                 log[e].trial.feel = said == ROUGH ? HP_FEEL_ROUGH : HP_FEEL_SMOOTH;

@@ -123,29 +123,28 @@ static void unlike_pairs_are_a_danger(void **state)
 static void a_wheel_that_turns_with_the_throttle_closed_is_a_danger(void **state)
 {
     (void)state;
-    hp_plan_params plan = hp_plan_params_default();
+    const hp_plan_params plan = hp_plan_params_default();
     const hp_person person = hp_person_default();
     static const struct {
         double throttle;
         hp_motion motion;
-        bool pedals;
+        double rad_s;
         hp_tell tell;
-    } cases[] = {{0.0, HP_MOVED_FORWARD, false, HP_TELL_YES},
-                 {0.0, HP_MOVED_BACKWARD, false, HP_TELL_YES},
-                 {0.0, HP_MOVED_SHIVER, false, HP_TELL_YES},
-                 {0.0, HP_MOVED_STILL, false, HP_TELL_NO},
-                 {0.0, HP_MOVED_UNSAID, false, HP_TELL_UNSAID},
-                 {0.0, HP_MOVED_FORWARD, true, HP_TELL_UNSAID},
-                 {0.01, HP_MOVED_FORWARD, false, HP_TELL_UNSAID}};
+    } cases[] = {
+        {0.0, HP_MOVED_FORWARD, NAN, HP_TELL_YES},    {0.0, HP_MOVED_BACKWARD, NAN, HP_TELL_YES},
+        {0.0, HP_MOVED_SHIVER, NAN, HP_TELL_YES},     {0.0, HP_MOVED_STILL, NAN, HP_TELL_NO},
+        {0.0, HP_MOVED_UNSAID, NAN, HP_TELL_UNSAID},  {0.0, HP_MOVED_UNSAID, 17.0, HP_TELL_YES},
+        {0.01, HP_MOVED_FORWARD, NAN, HP_TELL_UNSAID}};
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         hp_entry log[2] = {hp_entry_make(&hp_reading_trial, 1),
                            hp_entry_make(&hp_reading_trial, 2)};
         log[0].trial.throttle = cases[k].throttle;
         log[0].trial.motion = cases[k].motion;
-        plan.pedals_drive = cases[k].pedals;
+        log[0].trial.wheel_rad_s = cases[k].rad_s;
         check_true((hp_entry_danger(&log[0], &plan, &person) == &hp_danger_runaway) ==
                        (cases[k].tell == HP_TELL_YES),
                    "case %zu", k);
+        check_int(hp_entry_trial(&log[0]) == NULL, cases[k].throttle == 0.0);
         /* It stands until just that is looked at again. */
         log[1].trial.throttle = 0.35;
         log[1].trial.motion = HP_MOVED_STILL;

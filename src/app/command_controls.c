@@ -91,7 +91,8 @@ static const char doc[] =
     "Simulate what the controls of scenario FILE make the machine do, wheel lifted: each lead that "
     "can come off, a brake switch of the other sort, pedals that stop or turn backward. Says of "
     "each what the motor then does, how long until it pulls no more and until the wheel stands, "
-    "and whether that is well. The section `controls' of the scenario says what the controls are.\v";
+    "and whether that is well. The section `controls' of the scenario says what the controls "
+    "are.\v";
 
 /* What --do takes, and the cases. */
 static const char *make_doc(char *out, size_t size)
@@ -115,7 +116,9 @@ static const char *make_doc(char *out, size_t size)
 /* ---- the wiring ------------------------------------------------------------------------------ */
 
 /* The first that the survey calls correct. */
-static hp_result find_wiring(const hp_session *session, hp_wiring *wiring, hp_error *err)
+/* `given`: a wiring is there already, and stays where none is correct. */
+static hp_result find_wiring(const hp_session *session, bool given, hp_wiring *wiring,
+                             hp_error *err)
 {
     hp_survey survey;
     hp_drive drive = session->scenario.drive;
@@ -128,6 +131,8 @@ static hp_result find_wiring(const hp_session *session, hp_wiring *wiring, hp_er
         return result;
     int number = hp_survey_first_correct(&survey);
     hp_survey_free(&survey);
+    if (number == 0 && given)
+        return HP_OK;
     if (number == 0)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "no wiring of this machine is correct at its throttle: give --wiring");
@@ -242,9 +247,10 @@ static hp_result work(hp_session *session, const choices *choice, const asked *a
         hp_parameters_print(&session->scenario.controls_parameters, &screen);
         return hp_output_commit(output, err);
     }
-    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant. */
+    /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant.
+     */
     if (result == HP_OK && (!choice->wiring || !session->scenario.labels.axes_known))
-        result = find_wiring(session, wiring, err);
+        result = find_wiring(session, choice->wiring != NULL, wiring, err);
     if (result != HP_OK)
         return result;
     if (choice->what || choice->course)

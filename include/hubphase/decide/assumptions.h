@@ -160,7 +160,6 @@ typedef struct hp_plan_params {
     hp_first_power first_power;
     hp_cell cell;        /* of the battery that power comes from: each sort has its cautions */
     bool regenerates;    /* the controller brakes with the motor, into the battery */
-    bool pedals_drive;   /* pedalling alone asks for power, the throttle closed */
     bool powered;        /* a wiring can be tried under power here */
     bool learns;         /* the controller has a lead for learning the wiring by itself */
     int starts;          /* rest angles to try a wiring from; 1..10 */

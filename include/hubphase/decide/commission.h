@@ -258,6 +258,8 @@ const char *hp_commission_why_name(hp_commission_why why);
 
 /* The last entry of a kind; NULL: there is none. */
 const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *reading);
+/* The newest trial of a wiring; with the throttle closed none was tried. NULL: there is none. */
+const hp_entry *hp_assess_last_trial(const hp_assess_case *given);
 /* The newest trial, if it warns (hp_trial_warns) and nothing was mended since; NULL: else. `runs`:
  * how many of its wiring did so, one after the other. */
 const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs);

@@ -146,8 +146,8 @@ typedef struct hp_what_if_result {
 } hp_what_if_result;
 
 /* What came of that action means for a machine that is to be ridden: good; look: mend it, or know
- * of it, such as a part that is not fitted, or another one than is stated; stop: not before it is mended; untested: something else
- * holds the drive off. */
+ * of it, such as a part that is not fitted, or another one than is stated; stop: not before it is
+ * mended; untested: something else holds the drive off. */
 hp_finding hp_what_if_finding(const hp_what_if_result *result);
 
 /* The result of the machine with all put right that holds its drive off. There must be one. */

@@ -87,11 +87,14 @@ static void add_reading(hp_rest *r, const hp_plan_reading *t)
 /* chosen: more than the sets of three that there are make the exact plan slow, and the likeliest
  * decide it. */
 #define SETS_MOST 24
+/* chosen: of sets of one wiring each a trial rules out one alone, so that the exact plan meets
+ * nearly every subset: 2^12 take no time, 2^24 take minutes. */
+#define SETS_ALONE_MOST 12
 
 /* Keeps the likeliest of a list of sets. */
-static int keep_likeliest(const double *group, int set[HP_SET_COUNT], int count)
+static int keep_likeliest(const double *group, int most, int set[HP_SET_COUNT], int count)
 {
-    while (count > SETS_MOST) {
+    while (count > most) {
         int least = 0;
         for (int k = 1; k < count; k++)
             if (group[set[k]] < group[set[least]])
@@ -114,7 +117,10 @@ void hp_rest_prepare(hp_rest *r, hp_planner *p, const hp_belief *b, int present,
     for (int k = 0; k < HP_SET_COUNT; k++)
         if (p->set_hypothesis[k] >= 0 && group[k] > 0.1 * SET_SHARE * sound)
             r->set[r->sets++] = k;
-    r->sets = keep_likeliest(group, r->set, r->sets);
+    bool alone = false;
+    for (int k = 0; k < r->sets; k++)
+        alone = alone || p->set_wiring[r->set[k]][1] == 0;
+    r->sets = keep_likeliest(group, alone ? SETS_ALONE_MOST : SETS_MOST, r->set, r->sets);
     for (int n = 1; n <= HP_WIRING_COUNT; n++)
         add_wiring(r, b, n);
     r->actions = r->wirings;

@@ -56,6 +56,14 @@ const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *re
     return NULL;
 }
 
+const hp_entry *hp_assess_last_trial(const hp_assess_case *given)
+{
+    for (int k = given->entries - 1; k >= 0; k--)
+        if (hp_entry_trial(&given->entry[k]))
+            return &given->entry[k];
+    return NULL;
+}
+
 const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs)
 {
     int at = hp_warned_at(given->entry, given->entries, runs);
@@ -69,7 +77,7 @@ const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs)
  * values; NULL: it is none. */
 static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *entry)
 {
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_entry *last = hp_assess_last_trial(given);
     const hp_trial *t = hp_entry_trial(entry);
     return last && t && !entry->typical && hp_trial_is_free(t) && t->throttle >= HP_FULL_THROTTLE &&
                    hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring)
@@ -186,7 +194,7 @@ static const hp_entry *bears_out(const hp_assess_case *given, int *place)
 static void find_against(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_entry *last = hp_assess_last_trial(given);
     int learnt = 0;
     if (!last || !given->prior || hp_learnt_at(given->entry, given->entries, &learnt) >= 0)
         return;
@@ -224,7 +232,7 @@ static void judge(const void *user, const hp_entry *entry, hp_draw *draw, hp_pac
 static void check_runs(const hp_commission *list, int from, int to, hp_failed_check *failed)
 {
     const hp_assess_case *given = &list->given;
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_entry *last = hp_assess_last_trial(given);
     const hp_full_check check = {.entry = given->entry,
                                  .from = from,
                                  .to = to,

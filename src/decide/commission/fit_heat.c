@@ -132,8 +132,7 @@ static void expect(hp_least *l, hp_heat_unknown unknown, double value, double sd
 
 static void fit(hp_heat_fit *f)
 {
-    const hp_heat_params usual =
-        hp_heat_params_usual(f->given->drive->stand.gear_ratio);
+    const hp_heat_params usual = hp_heat_params_usual(f->given->drive->stand.gear_ratio);
     const hp_meters meter = hp_meters_of(f->given->person);
     const hp_heating *h = &f->said;
     f->volt_each = SAME_RANGE * meter.volt_each;

@@ -514,7 +514,7 @@ hp_part_told hp_machine_part(const hp_machine_fit *f, double volts, double rad_s
 static void find_tried(hp_machine_fit *f)
 {
     const hp_assess_case *given = f->given;
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_entry *last = hp_assess_last_trial(given);
     const double volts = given->drive->supply.emf_v;
     machine m = machine_of(f, f->least.parameter);
     for (int k = given->entries - 1; last && k >= 0 && f->tried_count < HP_TRIED_MOST; k--) {

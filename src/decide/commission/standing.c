@@ -63,7 +63,7 @@ static void doubt(const hp_assess_case *given, hp_commission_step *step)
 /* The wiring that was logged last, however it ran; 0: none. */
 static int joined_now(const hp_assess_case *given)
 {
-    const hp_entry *last = hp_assess_last(given, &hp_reading_trial);
+    const hp_entry *last = hp_assess_last_trial(given);
     return last ? hp_wiring_number(&hp_entry_trial(last)->wiring) : 0;
 }
 

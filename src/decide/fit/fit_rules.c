@@ -35,7 +35,7 @@ static const hp_fit_rule rules[HP_FIT_RULE_COUNT] = {
     [HP_FIT_AXLE] = {HP_FIT_LACKS_AXLE | HP_FIT_LACKS_FLATS | HP_FIT_LACKS_ENGAGED, hp_fit_axle},
     [HP_FIT_MOUNTING] = {WIRING, hp_fit_mounting},
     [HP_FIT_DOWNHILL] = {0, hp_fit_downhill, .road = true},
-    [HP_FIT_MOTOR_BRAKING] = {0, hp_fit_motor_braking},
+    [HP_FIT_MOTOR_BRAKING] = {0, hp_fit_motor_braking, .road = true},
     [HP_FIT_LAW] = {WIRING, hp_fit_law},
 };
 

@@ -47,12 +47,12 @@ typedef struct hp_fit_rule {
     void (*reckon)(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line);
     /* Whether one thing that is stated settles the line, whatever else is lacking; NULL: never. */
     bool (*settled)(const hp_fit_given *given);
-    bool road; /* only a ride meets it: nothing of it can be put right, or do harm, on a stand */
+    bool road; /* joining the battery does not meet it: a ride does, or a brake lever */
 } hp_fit_rule;
 
 /* The row of a rule. */
 const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id);
-/* Whether only a ride meets what the rule says. */
+/* Whether joining the battery does not meet what the rule says: a ride does, or a brake lever. */
 bool hp_fit_is_of_road(hp_fit_rule_id id);
 /* Fills every line of the fit. */
 void hp_fit_rules_apply(const hp_fit_given *given, hp_fit *fit);

@@ -217,10 +217,11 @@ static bool settle(const hp_settling *settling, const void *values)
 }
 
 /* Trials are what all else is about, so who weighs, counts or tells them knows them: through this
- * alone. */
+ * alone. With the throttle closed no wiring is tried. */
 const hp_trial *hp_entry_trial(const hp_entry *entry)
 {
-    return entry->reading == &hp_reading_trial ? &entry->trial : NULL;
+    bool tried = entry->reading == &hp_reading_trial && entry->trial.throttle > 0.0;
+    return tried ? &entry->trial : NULL;
 }
 
 /* ---- the throttle closed --------------------------------------------------------------------- */
@@ -233,9 +234,11 @@ static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan
                       const hp_person *person)
 {
     const hp_trial *t = values;
-    (void)danger, (void)person;
-    if (t->throttle > 0.0 || t->motion == HP_MOVED_UNSAID || plan->pedals_drive)
+    (void)danger, (void)plan, (void)person;
+    if (t->throttle > 0.0)
         return HP_TELL_UNSAID;
+    if (t->motion == HP_MOVED_UNSAID)
+        return t->wheel_rad_s > 0.0 || t->starts > 0 ? HP_TELL_YES : HP_TELL_UNSAID;
     return t->motion == HP_MOVED_STILL ? HP_TELL_NO : HP_TELL_YES;
 }
 

@@ -71,8 +71,7 @@ static boards boards_of(const hp_wiring_sheet *sheet)
         wiring = hp_wiring_from_number(sheet->wiring[0].number);
     hp_joints_add_phases(&b.phases, labels, known ? &wiring : NULL);
     hp_joints_add_halls(&b.halls, labels, known ? &wiring : NULL);
-    if (sheet->source.work &&
-        !hp_commission_case_scenario(sheet->source.work)->vehicle.fuse.fitted)
+    if (sheet->source.work && !hp_commission_case_scenario(sheet->source.work)->vehicle.fuse.fitted)
         hp_power_board_without_fuse(&b.power);
     b.phases.short_leads = b.halls.short_leads = b.power.short_leads = true;
     return b;

@@ -411,8 +411,7 @@ static void say_pedalled(const hp_card_context *context, hp_card *words)
         at++;
     if (at == words->hows || hp_card_controls(context).pedal.mode != HP_PEDAL_GATES)
         return;
-    hp_phrase p = hp_phrase_begin(words->how[at], sizeof words->how[at]);
-    p.used = strlen(words->how[at]);
+    hp_phrase p = hp_phrase_resume(words->how[at], sizeof words->how[at]);
     hp_phrase_add(&p,
                   " The throttle works only while somebody pedals: whenever the wheel is to run, "
                   "a second person turns the pedals forward, clear of chain and spokes.");

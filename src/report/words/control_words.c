@@ -161,9 +161,7 @@ void hp_card_how_to_measure_pins(const hp_card_context *context, const char *plu
                 most_v > 0.0 ? ", before the part is joined to it" : "");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_LIVE);
     if (most_v > 0.0)
-        hp_card_detail(words,
-                       "A pin above %.3g V kills what it is joined to: stop there.",
-                       most_v);
+        hp_card_detail(words, "A pin above %.3g V kills what it is joined to: stop there.", most_v);
     else
         hp_card_detail(words, "Battery volts, up to about %.3g V, are usual on some pins here.",
                        battery_v);
