@@ -180,7 +180,7 @@ static void prior_adds_up(void **state)
     double left_out = 1.0 - prior_sum(&prior, &kept);
     double bound = (all - kept) * prior.floor;
     check_true(left_out >= 0.0 && left_out <= bound, "%g left out, at most %g", left_out, bound);
-    check_true(left_out < 0.0065, "%g left out, more than 6.5 cases in 1000", left_out);
+    check_true(left_out < 0.006, "%g left out, more than six cases in 1000", left_out);
 }
 
 /* A hub with 60-degree sensors and a controller made for them: one wiring of the 36, that which is

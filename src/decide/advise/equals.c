@@ -90,7 +90,7 @@ static double weigh(const hp_likelihood *table, const hp_person *person, const h
 static bool keeps_parts(const hp_entry *mend)
 {
     for (int k = 0; k < HP_FAULT_COUNT; k++) {
-        hp_hypothesis h = {0, 0, -1, hp_fault_from_index(k), 0};
+        hp_hypothesis h = {0, 0, -1, hp_fault_from_index(k)};
         if (mend->reading->change)
             mend->reading->change(hp_entry_said(mend), &h);
         if (hp_fault_index(h.fault) != k)

@@ -586,18 +586,17 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
     HP_CARD_SET(words->title, "Stop: it drives with the throttle closed");
     HP_CARD_SET(words->reason,
                 "On the road such a machine runs away, and the hand has nothing to let go of.");
-    hp_card_how(words, "Battery off. The motor's phase leads apart from the controller, so that "
-                       "nothing can turn.");
-    hp_card_how(words, "Look whether the grip springs back, and for the throttle's ground lead: "
-                       "torn or loose, it asks for full throttle. So do water in a plug, and a "
-                       "lead that rubs through.");
+    hp_card_how(words, "Battery off, the motor's phase leads apart from the controller. Look "
+                       "whether the grip springs back, and for the throttle's ground lead: torn or "
+                       "loose, it asks for full throttle. So do water in a plug, and a lead that "
+                       "rubs through.");
     hp_card_how(words, "Battery on, throttle closed: volts of the throttle's signal lead against "
                        "its minus, about 0.8 V. Battery off.");
-    hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_LIVE);
+    hp_card_doing(words, HP_DOING_LIVE);
     hp_card_how(words, "Phase leads joined as before, wheel lifted, one hand on the battery's "
                        "switch, battery on, throttle closed: the wheel stays still for half a "
                        "minute.");
-    hp_card_doing(words, HP_DOING_JOIN | HP_DOING_STAND | HP_DOING_SELF_START);
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_SELF_START);
     hp_card_how(words, "Was the throttle open, or did somebody turn the pedals, the 0 is a slip: "
                        "correct that entry.");
 }
