@@ -504,7 +504,7 @@ static void a_motor_that_brakes_charges_the_battery_at_any_lever(void **state)
     p.drive.stand.clutch = true;
     check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_OK, HP_BRAKING_FREE, "a clutch runs free");
     for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
-        check_int(hp_fit_is_of_road((hp_fit_rule_id)k),
+        check_int(hp_fit_rule_of((hp_fit_rule_id)k)->road,
                   k == HP_FIT_DOWNHILL || k == HP_FIT_MOTOR_BRAKING);
 }
 

@@ -115,8 +115,8 @@ static const char *make_doc(char *out, size_t size)
 
 /* ---- the wiring ------------------------------------------------------------------------------ */
 
-/* The first that the survey calls correct. */
-/* `given`: a wiring is there already, and stays where none is correct. */
+/* The first that the survey calls correct; `given`: a wiring is there already, and stays where none
+ * is. */
 static hp_result find_wiring(const hp_session *session, bool given, hp_wiring *wiring,
                              hp_error *err)
 {

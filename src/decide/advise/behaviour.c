@@ -63,11 +63,16 @@ static hp_behaviour on_table(const hp_behaviour *b, int turn)
     return image;
 }
 
+static bool is_stuck(hp_fault fault, int lead)
+{
+    bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
+    return stuck && fault.which == lead;
+}
+
 /* A sensor that is stuck gives the same whether it was inverted or not. */
 static void drop_hidden_inversion(hp_behaviour *b)
 {
-    bool stuck = b->fault.kind == HP_FAULT_SENSOR_HIGH || b->fault.kind == HP_FAULT_SENSOR_LOW;
-    if (stuck && b->fault.which == b->inverted)
+    if (is_stuck(b->fault, b->inverted))
         b->inverted = -1;
 }
 
@@ -122,12 +127,6 @@ hp_behaviour_map hp_behaviour_map_of(const hp_drive *drive)
     return map;
 }
 
-static bool is_stuck(hp_fault fault, int lead)
-{
-    bool stuck = fault.kind == HP_FAULT_SENSOR_HIGH || fault.kind == HP_FAULT_SENSOR_LOW;
-    return stuck && fault.which == lead;
-}
-
 static void turn_over(hp_fault *fault)
 {
     fault->kind = fault->kind == HP_FAULT_SENSOR_HIGH ? HP_FAULT_SENSOR_LOW : HP_FAULT_SENSOR_HIGH;
@@ -149,8 +148,7 @@ static void complement(hp_wiring *wiring)
  * leads, not axes yet. */
 static void heard_inverted(int lead, hp_behaviour *b)
 {
-    if (is_stuck(b->fault, b->inverted))
-        b->inverted = -1;
+    drop_hidden_inversion(b);
     if (is_stuck(b->fault, lead)) {
         turn_over(&b->fault);
     } else if (b->inverted == lead) {
@@ -160,7 +158,7 @@ static void heard_inverted(int lead, hp_behaviour *b)
     } else {
         b->inverted = HP_PHASE_COUNT - lead - b->inverted;
         complement(&b->wiring);
-        if (b->fault.kind == HP_FAULT_SENSOR_HIGH || b->fault.kind == HP_FAULT_SENSOR_LOW)
+        if (is_stuck(b->fault, b->fault.which))
             turn_over(&b->fault);
     }
 }

@@ -63,16 +63,11 @@ static bool advise_reopened(const hp_planner *p, const hp_belief *b, hp_advice *
         const hp_reading *reading = hp_readings[k];
         int mend = hp_reopened_at(b->entry, b->entries, reading);
         if (mend < 0 || reading->first || !reading->weigh || reading->demand ||
-            !(p->params.allowed & hp_allow(reading)) || hp_plan_trials_since_mend(b) > 0)
+            !(p->params.allowed & hp_allow(reading)) || hp_plan_trials_since_mend(b) > 0 ||
+            was_taken(b, reading, mend + 1))
             continue;
-        for (int later = mend + 1; later <= b->entries; later++) {
-            if (later == b->entries) {
-                hp_plan_advise_reading(advice, reading);
-                return true;
-            }
-            if (b->entry[later].reading == reading)
-                break;
-        }
+        hp_plan_advise_reading(advice, reading);
+        return true;
     }
     return false;
 }

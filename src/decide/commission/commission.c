@@ -416,7 +416,7 @@ static void add_fit_stops(hp_commission *list, bool road)
 {
     const hp_fit *fit = list->given.fit;
     for (int k = 0; fit && k < HP_FIT_RULE_COUNT; k++)
-        if (fit->line[k].state == HP_FIT_STOP && hp_fit_is_of_road(fit->line[k].rule) == road)
+        if (fit->line[k].state == HP_FIT_STOP && hp_fit_rule_of(fit->line[k].rule)->road == road)
             list->fit_stop[list->fit_stops++] = fit->line[k].rule;
 }
 

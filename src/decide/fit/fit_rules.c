@@ -44,11 +44,6 @@ const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id)
     return &rules[id];
 }
 
-bool hp_fit_is_of_road(hp_fit_rule_id id)
-{
-    return rules[id].road;
-}
-
 /* What is not stated, as a set. A torque arm makes the axle's measures needless. */
 static unsigned lacks(const hp_fit_given *given, const hp_fit *fit)
 {

@@ -52,8 +52,6 @@ typedef struct hp_fit_rule {
 
 /* The row of a rule. */
 const hp_fit_rule *hp_fit_rule_of(hp_fit_rule_id id);
-/* Whether joining the battery does not meet what the rule says: a ride does, or a brake lever. */
-bool hp_fit_is_of_road(hp_fit_rule_id id);
 /* Fills every line of the fit. */
 void hp_fit_rules_apply(const hp_fit_given *given, hp_fit *fit);
 

@@ -246,8 +246,9 @@ static double rolling_speed(const hp_fit_given *given)
     return high;
 }
 
-/* Adds what such a current does; whether battery or controller take less. */
-static bool charges_too_much(const hp_fit_given *given, hp_fit_line *line, double amperes)
+/* Adds what such a current does: `over` where battery or controller take less, else `within`. */
+static void judge_charge(const hp_fit_given *given, hp_fit_line *line, double amperes, int over,
+                         int within)
 {
     const hp_vehicle *v = given->vehicle;
     double raised = v->pack.full_v + amperes * v->pack.resistance_ohm;
@@ -256,7 +257,8 @@ static bool charges_too_much(const hp_fit_given *given, hp_fit_line *line, doubl
     if (most_a > 0.0)
         hp_fit_add(line, HP_FIT_CHARGE_MOST_A, most_a);
     hp_fit_add(line, HP_FIT_RAISED_V, raised);
-    return (most_v > 0.0 && raised > most_v) || (most_a > 0.0 && amperes > most_a);
+    bool much = (most_v > 0.0 && raised > most_v) || (most_a > 0.0 && amperes > most_a);
+    hp_fit_find(line, much ? HP_FIT_STOP : HP_FIT_LOOK, much ? over : within);
 }
 
 void hp_fit_downhill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
@@ -274,10 +276,8 @@ void hp_fit_downhill(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *
         turns / hp_fit_constant_peak(drive) / drive->stand.gear_ratio * v->wheel_m / HP_TWO_PI;
     hp_fit_add(line, HP_FIT_COASTING, rolls);
     hp_fit_add(line, HP_FIT_PUSHING_SPEED, pushes);
-    if (!(rolls > pushes))
-        return;
-    bool over = charges_too_much(given, line, charge_at(given, rolls));
-    hp_fit_find(line, over ? HP_FIT_STOP : HP_FIT_LOOK, over ? HP_DOWN_OVER : HP_DOWN_CHARGES);
+    if (rolls > pushes)
+        judge_charge(given, line, charge_at(given, rolls), HP_DOWN_OVER, HP_DOWN_CHARGES);
 }
 
 /* A controller that brakes into the battery does so at any lever, on the level and on a stand: no
@@ -290,8 +290,7 @@ void hp_fit_motor_braking(const hp_fit_given *given, const hp_fit *fit, hp_fit_l
         hp_fit_find(line, HP_FIT_OK, HP_BRAKING_FREE);
         return;
     }
-    bool over = charges_too_much(given, line, hp_fit_battery_most(given, fit));
-    hp_fit_find(line, over ? HP_FIT_STOP : HP_FIT_LOOK, over ? HP_BRAKING_OVER : HP_BRAKING_FULL);
+    judge_charge(given, line, hp_fit_battery_most(given, fit), HP_BRAKING_OVER, HP_BRAKING_FULL);
 }
 
 /* ---- law ------------------------------------------------------------------------------------- */

@@ -162,20 +162,32 @@ static bool volts_in_doubt(const hp_assess_case *given, double volts)
              volts > (1.0 + VOLTS_WITHIN) * pack->full_v));
 }
 
-/* Expected without this run: what coasted, and what the scenario says, tell of the drag. */
-static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
-{
-    const hp_no_load *n = values;
+/* A run beside what was to be expected of it. */
+typedef struct expected {
     hp_machine_fit fit;
-    hp_machine_fit_foretell(given, &fit);
-    hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
+    hp_no_load_told told;
+    hp_draw draw;
+} expected;
+
+/* Without this run: what coasted, and what the scenario says, tell of the drag. */
+static void expect(const hp_assess_case *given, const hp_no_load *n, expected *e)
+{
+    hp_machine_fit_foretell(given, &e->fit);
+    e->told = hp_machine_no_load(&e->fit, n->full.volts);
+    double most_a = hp_draw_most(e->told.battery_a, e->told.battery_90);
+    e->draw = hp_draw_judge(n->full.battery_a, most_a, e->told.battery_90);
+}
+
+static hp_finding find(const hp_assess_case *given, const hp_no_load *n, const expected *e,
+                       int *code)
+{
+    const hp_no_load_told told = e->told;
     *code = HP_NO_LOAD_FINE;
     if (n->turning == HP_TURNING_BACKWARD) {
         *code = HP_NO_LOAD_BACKWARD;
         return HP_FINDING_STOP;
     }
-    double most_a = hp_draw_most(told.battery_a, told.battery_90);
-    if (hp_draw_judge(n->full.battery_a, most_a, told.battery_90) == HP_DRAW_TOO_MUCH) {
+    if (e->draw == HP_DRAW_TOO_MUCH) {
         *code = HP_NO_LOAD_ROUGH;
         return HP_FINDING_STOP;
     }
@@ -183,7 +195,7 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
         *code = HP_NO_LOAD_SLIP;
     else if (volts_in_doubt(given, n->full.volts))
         *code = HP_NO_LOAD_VOLTS;
-    else if (half_in_doubt(&fit, n, told.rad_s))
+    else if (half_in_doubt(&e->fit, n, told.rad_s))
         *code = HP_NO_LOAD_HALF;
     else if (n->full.battery_a > told.battery_90.high)
         *code = HP_NO_LOAD_MORE;
@@ -197,22 +209,25 @@ static hp_finding assess(const hp_assess_case *given, const void *values, int *c
     return *code == HP_NO_LOAD_FINE ? HP_FINDING_GOOD : HP_FINDING_LOOK;
 }
 
+static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
+{
+    expected e;
+    expect(given, values, &e);
+    return find(given, values, &e, code);
+}
+
 /* What is in doubt for another reason says nothing. */
 static void judge_run(const hp_assess_case *given, const void *values, hp_draw *draw, hp_pace *pace)
 {
     const hp_no_load *n = values;
-    hp_machine_fit fit;
-    hp_machine_fit_foretell(given, &fit);
-    hp_no_load_told told = hp_machine_no_load(&fit, n->full.volts);
-    double most_a = hp_draw_most(told.battery_a, told.battery_90);
-    int code = HP_NO_LOAD_FINE;
-    hp_finding finding = assess(given, values, &code);
-    *draw = hp_draw_judge(n->full.battery_a, most_a, told.battery_90);
-    if (*draw == HP_DRAW_FINE && finding != HP_FINDING_GOOD)
-        *draw = HP_DRAW_UNSAID;
+    expected e;
+    int code;
+    expect(given, n, &e);
+    hp_finding finding = find(given, n, &e, &code);
+    *draw = e.draw == HP_DRAW_FINE && finding != HP_FINDING_GOOD ? HP_DRAW_UNSAID : e.draw;
     *pace = code == HP_NO_LOAD_SLIP || code == HP_NO_LOAD_VOLTS || code == HP_NO_LOAD_HALF
                 ? HP_PACE_UNSAID
-                : hp_pace_judge(n->full.rad_s, told.rad_90);
+                : hp_pace_judge(n->full.rad_s, e.told.rad_90);
 }
 
 static void full_run(const void *values, hp_full_run *run)

@@ -185,7 +185,6 @@ static hp_result check(const void *values, hp_error *err)
     return HP_OK;
 }
 
-/* Starts and how many were tried belong together. */
 /* Whether it says anything of what was seen: what was joined, fed and turned up tells nothing. */
 static bool says_something(const hp_trial *t)
 {
@@ -194,6 +193,7 @@ static bool says_something(const hp_trial *t)
            t->warm != HP_TELL_UNSAID || t->limit_reached != HP_TELL_UNSAID;
 }
 
+/* Starts and how many were tried belong together. */
 static bool settle(const hp_settling *settling, const void *values)
 {
     const hp_trial *t = values;

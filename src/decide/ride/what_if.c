@@ -122,6 +122,13 @@ static void pedal(hp_course *course, const hp_controls_params *c)
         .off = NO_LEAD, .by_pedals = true, .good = SET(STOPS), .look = look_                       \
     }
 
+#define OTHER_SIDE(name_, applies_, value_, good_, look_)                                          \
+    {                                                                                              \
+        .name = name_, .applies = applies_, .suppose = other_side, .course = before_pedals,        \
+        .kind = HP_ACTION_PEDALS, .value = value_, .off = NO_LEAD, .by_pedals = true,              \
+        .before = WHY(PEDALS), .after = WHY(PEDALS), .good = good_, .look = look_                  \
+    }
+
 /* Pedalling where the throttle wants it, the grip let go. */
 static void rest(hp_course *course, const hp_controls_params *c)
 {
@@ -190,29 +197,10 @@ static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
                                 .after = WHY(PEDALS),
                                 .good = SET(STOPS),
                                 .look = SET(GOES_ON)},
-    [HP_WHAT_IF_PEDAL_SIDE] = {.name = "pedal_sensor_other_side",
-                               .applies = has_pedals,
-                               .suppose = other_side,
-                               .course = before_pedals,
-                               .kind = HP_ACTION_PEDALS,
-                               .value = 1.0,
-                               .off = NO_LEAD,
-                               .by_pedals = true,
-                               .before = WHY(PEDALS),
-                               .after = WHY(PEDALS),
-                               .good = SET(STARTS),
-                               .look = SET(STAYS_OFF)},
-    [HP_WHAT_IF_PEDAL_SIDE_BACK] = {.name = "pedal_sensor_other_side_back",
-                                    .applies = minds_the_side,
-                                    .suppose = other_side,
-                                    .course = before_pedals,
-                                    .kind = HP_ACTION_PEDALS,
-                                    .value = -1.0,
-                                    .off = NO_LEAD,
-                                    .by_pedals = true,
-                                    .before = WHY(PEDALS),
-                                    .after = WHY(PEDALS),
-                                    .good = SET(STAYS_OFF)},
+    [HP_WHAT_IF_PEDAL_SIDE] =
+        OTHER_SIDE("pedal_sensor_other_side", has_pedals, 1.0, SET(STARTS), SET(STAYS_OFF)),
+    [HP_WHAT_IF_PEDAL_SIDE_BACK] =
+        OTHER_SIDE("pedal_sensor_other_side_back", minds_the_side, -1.0, SET(STAYS_OFF), 0),
     [HP_WHAT_IF_PEDAL_LEAD] =
         PEDALLED("pedal_lead_off", HP_ACTION_LEAD_OFF, HP_CONTROL_LEAD_PEDAL, 0),
     [HP_WHAT_IF_SPEED_LEAD] = {.name = "speed_lead_off",

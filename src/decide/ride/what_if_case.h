@@ -19,8 +19,9 @@ typedef struct hp_what_if_case {
     hp_control_lead off; /* this lead is off since a second before; HP_CONTROL_LEAD_COUNT: none */
     bool by_pedals;      /* the pedals have the say in it */
     /* Sets of hp_control_reason. `before`: why the drive may be off before anything is amiss, with
-     * HP_CONTROL_DRIVES where it may as well drive; none: it has to drive. `after`: where it is off then, what may keep it off, and be the answer. Any
-     * other reason belongs to a part that the case is not about. */
+     * HP_CONTROL_DRIVES where it may as well drive; none: it has to drive. `after`: where it is off
+     * then, what may keep it off, and be the answer. Any other reason belongs to a part that the
+     * case is not about. */
     unsigned before, after;
     unsigned good, look; /* sets of outcomes; the others: stop */
 } hp_what_if_case;

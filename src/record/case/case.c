@@ -285,10 +285,9 @@ static const hp_entry *expected_run(const hp_commission *list, int number)
     return NULL;
 }
 
-/* ... and it says what the wiring draws, as far as it can be read here. */
-static bool ran_as_expected(const hp_commission *list, int number)
+/* Whether such a run (NULL: none) says what the wiring draws, as far as it can be read here. */
+static bool tells_draw(const hp_commission *list, const hp_entry *entry)
 {
-    const hp_entry *entry = expected_run(list, number);
     hp_full_run run;
     if (!entry)
         return false;
@@ -343,7 +342,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
         advice->wiring = hp_wiring_from_number(number);
     /* A trial and a no-load run that agree, with its current: two looks, as for the plan. */
     if (number > 0 && right >= HP_TWO_LOOKS && list->odd_entry == 0 &&
-        ran_as_expected(list, number)) {
+        tells_draw(list, expected_run(list, number))) {
         advice->kind = HP_ADVICE_DONE;
         advice->why = HP_WHY_CURRENT;
         advice->checked = true;
@@ -357,7 +356,7 @@ static void use_check(const hp_case *c, const hp_commission *list, hp_advice *ad
     if (!right || advice->checked)
         return;
     const hp_entry *run = expected_run(list, advice->number);
-    advice->checked = ran_as_expected(list, advice->number) ||
+    advice->checked = tells_draw(list, run) ||
                       (run_stands(list) && hp_plan_present(&c->belief) == advice->number);
     if (run && !advice->checked)
         advice->unread = run->number;

@@ -26,8 +26,7 @@ void hp_doubt_words(const hp_doubt *doubt, hp_phrase *phrase);
 void hp_doubt_finding(const hp_doubt *doubt, hp_finding_words *words);
 
 /* "Fit says stop: Battery and controller (...). Put that right before the battery is joined.";
- * nothing where fit says no stop that
- * joining the battery meets. */
+ * nothing where fit says no stop that joining the battery meets. */
 void hp_fit_beside_words(const hp_commission *list, hp_phrase *phrase);
 
 #endif
