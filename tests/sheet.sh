@@ -107,7 +107,7 @@ Hall codes in order (rose, sand, teal)|101 100 110 010 011 001 (wheel turned for
 Hall supply from the controller||not measured
 No-load battery current|0.47 A at 35 % throttle, wiring 20|log entry 7
 No-load speed|77 rev/min at 35 % throttle, wiring 20|log entry 7
-Final check, wheel lifted, full throttle: 0.43 to 1.5 A, 190 to 256 rev/min||still to be made
+Final check, wheel lifted, full throttle: 0.49 to 0.93 A, 200 to 243 rev/min||still to be made
 Battery current limit|14 A|scenario, line 10
 Phase current limit||not stated"
 

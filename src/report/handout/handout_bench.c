@@ -17,7 +17,7 @@
 
 static void say(hp_handout_flow *f, double indent, hp_type type, const char *text)
 {
-    hp_handout_flow_say(f, indent, 2.0, type, text);
+    hp_handout_flow_say(f, indent, 1.0, type, text);
 }
 
 #define RESULT (HP_HANDOUT_TEXT - 440.0) /* [units] beside the line to write on */
@@ -51,15 +51,25 @@ static void put_end(hp_handout_flow *f, const hp_bench_step *s, const char *good
     f->y += height;
 }
 
+static bool cautioned(const hp_card *before, const char *text)
+{
+    bool same = false;
+    for (int k = 0; before && k < before->cautions; k++)
+        same = same || strcmp(before->caution[k], text) == 0;
+    return same;
+}
+
 /* The cautions of an action stand before it, where the hand is, with those of actions before it
- * that are not told again; that local rules come first stands at the head of the card. */
-static void put_cautions(hp_handout_flow *f, const hp_card *card, int from, int how)
+ * that are not told again; that local rules come first stands at the head of the card. A step "as"
+ * one before has that one's cautions, too. */
+static void put_cautions(hp_handout_flow *f, const hp_card *card, const hp_card *before, int from,
+                         int how)
 {
     char text[HP_CARD_CAUTIONS * 120];
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int k = 0; k < card->cautions; k++)
         if (card->caution_at[k] >= from && card->caution_at[k] <= how &&
-            card->caution_of[k] != HP_HAZARD_LOCAL)
+            card->caution_of[k] != HP_HAZARD_LOCAL && !cautioned(before, card->caution[k]))
             hp_phrase_add(&p, "%s%s", text[0] ? " " : "! ", card->caution[k]);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
@@ -90,14 +100,19 @@ static int safe_like(const hp_bench_path *path, int k)
     return n;
 }
 
-static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k)
+/* How the step is made safe, and which step it is like. */
+static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k,
+                     const hp_bench_step *alike)
 {
-    char text[sizeof path->step[k].card.safe + 40];
+    char text[sizeof path->step[k].card.safe + 80];
     int first = safe_like(path, k);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
     if (first < k)
-        snprintf(text, sizeof text, "Safe first: as in step %d; measure it again.", first + 1);
+        hp_phrase_add(&p, "Safe first: as in step %d; measure it again.", first + 1);
     else
-        snprintf(text, sizeof text, "Safe first: %s", path->step[k].card.safe);
+        hp_phrase_add(&p, "Safe first: %s", path->step[k].card.safe);
+    if (alike)
+        hp_phrase_add(&p, " Then as step %d, but:", (int)(alike - path->step) + 1);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
 
@@ -115,25 +130,21 @@ static void put_step(hp_handout_flow *f, const hp_bench_path *path, int k)
     const hp_bench_step *step = &path->step[k], *alike = like_it(path, k);
     const hp_card *card = &step->card, *before = alike ? &alike->card : NULL;
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    hp_handout_flow_room(f, 130.0);
+    hp_handout_flow_room(f, 70.0);
     snprintf(text, sizeof text, "%d.  %s", k + 1,
              step->kind == HP_ADVICE_TRY ? "Join the wiring that fits, and try it under power"
                                          : card->title);
     say(f, 0.0, hp_handout_body(true), text);
-    put_safe(f, path, k);
-    if (alike) {
-        snprintf(text, sizeof text, "As step %d, but:", (int)(alike - path->step) + 1);
-        say(f, INDENT, small, text);
-    }
+    put_safe(f, path, k, alike);
     int from = 0;
     for (int n = 0; n < card->hows; n++) {
         if (said(before, card->how[n]))
             continue;
-        put_cautions(f, card, from, n);
+        put_cautions(f, card, before, from, n);
         say(f, INDENT, small, how_words(step, n));
         from = n + 1;
     }
-    put_cautions(f, card, from, card->hows);
+    put_cautions(f, card, before, from, card->hows);
     bool expects = card->healthy[0] && !(before && strcmp(before->healthy, card->healthy) == 0);
     snprintf(text, sizeof text, "%s%s", expects ? "Good parts: " : "",
              expects ? card->healthy : "");
