@@ -8,11 +8,13 @@
 
 const hp_reading *hp_plan_proof(int trouble)
 {
-    int inverted;
+    int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &inverted, &fault);
+    hp_trouble_get(trouble, &misfit, &fault);
+    /* What an input hears shows at the controller, and at no Hall sensor. */
+    bool input = fault.kind == HP_FAULT_NONE && misfit >= HP_MISFIT_INPUT;
     for (int k = 0; hp_readings[k]; k++)
-        if (hp_readings[k]->proves & HP_PROVES(fault.kind))
+        if (input ? hp_readings[k]->by_table : hp_readings[k]->proves & HP_PROVES(fault.kind))
             return hp_readings[k];
     return NULL;
 }

@@ -65,15 +65,21 @@ char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t s
     return out;
 }
 
+int hp_misfit_lead(const hp_advice *advice, int misfit)
+{
+    return misfit < HP_MISFIT_INPUT ? misfit : advice->wiring.sensor[misfit - HP_MISFIT_INPUT];
+}
+
 /* How it is mended. */
-static void how_to_mend(const hp_card_context *context, int trouble, hp_card *words)
+static void how_to_mend(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     hp_lead_names phases = hp_card_phases(context->labels);
     hp_lead_names sensors = hp_card_sensors(context->labels);
     hp_lead_names inputs = hp_lead_names_of(context->labels->controller_input, "input");
     int misfit;
     hp_fault fault;
-    hp_trouble_get(trouble, &misfit, &fault);
+    hp_trouble_get(advice->trouble, &misfit, &fault);
+    int inverted = hp_misfit_lead(advice, misfit);
     switch (fault.kind) {
     case HP_FAULT_SENSOR_HIGH:
     case HP_FAULT_SENSOR_LOW:
@@ -123,9 +129,9 @@ static void how_to_mend(const hp_card_context *context, int trouble, hp_card *wo
     if (misfit >= HP_MISFIT_INPUT)
         hp_card_how(words,
                     "Hall sensors spaced for 120 degrees do not fit this controller as they are: "
-                    "put an inverter (one transistor and two resistors) into the lead at %s, or "
-                    "take a controller made for 120 degrees.",
-                    inputs.full[misfit - HP_MISFIT_INPUT]);
+                    "put an inverter (one transistor and two resistors) into %s, which goes to %s "
+                    "in wiring %d, or take a controller made for 120 degrees.",
+                    sensors.full[inverted], inputs.full[misfit - HP_MISFIT_INPUT], advice->number);
     else if (misfit >= 0)
         hp_card_how(
             words,
@@ -160,7 +166,7 @@ static void say_repair(const hp_card_context *context, const hp_advice *advice, 
                       hp_card_percent(advice->certainty, sure, sizeof sure), trouble);
     if (proof_words(advice->proof))
         hp_card_how(words, "%s", proof_words(advice->proof));
-    how_to_mend(context, advice->trouble, words);
+    how_to_mend(context, advice, words);
     hp_card_how(words, "Write into the log what was mended, and ask again.");
     if (advice->number > 0)
         hp_card_detail(words, "No wiring is then likelier than %d: phase leads %s.", advice->number,

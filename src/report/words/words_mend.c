@@ -120,8 +120,8 @@ static const char *usual_lead(const hp_question_case *c, const void *values, cha
     int misfit;
     if (!suspect(c, &fault, &misfit) || fault.kind != ((const hp_mend *)values)->fault.kind)
         return NULL;
-    int lead = fault.kind == HP_FAULT_NONE ? misfit : fault.which;
-    if (lead < 0 || lead >= HP_MISFIT_INPUT)
+    int lead = fault.kind == HP_FAULT_NONE ? hp_misfit_lead(c->advice, misfit) : fault.which;
+    if (lead < 0)
         return NULL;
     snprintf(out, size, "%c", hp_phase_letter(lead));
     return out;
@@ -142,13 +142,14 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     int misfit;
     hp_fault fault;
     hp_trouble_get(advice->trouble, &misfit, &fault);
+    int inverted = hp_misfit_lead(advice, misfit);
     hp_log_word(line, "--part=%s", part_word(&fault));
     if (fault.kind == HP_FAULT_LEAD_OPEN)
         hp_log_word(line, "--lead=%s", labels->motor_lead[fault.which]);
     else if (hp_mend_has_lead(&(hp_mend){.fault = fault}))
         hp_log_word(line, "--lead=%s", labels->motor_sensor[fault.which]);
-    else if (fault.kind == HP_FAULT_NONE && misfit >= 0 && misfit < HP_MISFIT_INPUT)
-        hp_log_word(line, "--lead=%s", labels->motor_sensor[misfit]);
+    else if (fault.kind == HP_FAULT_NONE && inverted >= 0)
+        hp_log_word(line, "--lead=%s", labels->motor_sensor[inverted]);
 }
 
 static bool is_inverter(const void *values, int unused)

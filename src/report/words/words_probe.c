@@ -43,7 +43,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "120-degree sensors. They drive a pair each, and two other codes nothing: made for "
                 "60-degree ones.");
     HP_CARD_SET(words->note, "For each code the output that is high and the one that is low, or "
-                             "that none is driven.");
+                             "off: none is driven.");
 }
 
 /* The rows of a probed table in the order in which the codes are tried; 000 and 111 last. */
@@ -136,7 +136,7 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
     char code[4];
     (void)context;
     (void)advice;
-    for (int k = 0; k < HP_SECTOR_COUNT; k++)
+    for (int k = 0; k < HP_CODE_COUNT; k++)
         hp_log_word(line, "--rows=%s=HIGH>LOW", hp_code_words(probe_order[k], code));
 }
 
