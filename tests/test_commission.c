@@ -1218,10 +1218,12 @@ static void coast_down(room *r)
 static void a_run_that_warns_is_no_wheel_that_runs_well(void **state)
 {
     (void)state;
-    enum { WELL, WARM, CUT_OUT, HELD, SINCE, CASES };
+    enum { WELL, WARM, CUT_OUT, HELD, SINCE, UNSAID, CASES };
     static const char *const said[CASES] = {
         [WARM] = "In entry 1 something grew warm: battery off",
         [CUT_OUT] = "In entry 1 it was cut out: battery off, tug each lead and plug",
+        [UNSAID] = "Only a trial that says nothing grew warm takes this back, or a mend of a part "
+                   "that can have grown warm.",
         [HELD] = NULL};
     for (int k = 0; k < CASES; k++) {
         room r;
@@ -1229,14 +1231,16 @@ static void a_run_that_warns_is_no_wheel_that_runs_well(void **state)
         furnish(&r);
         run_smoothly(&r);
         hp_trial *t = &r.entry[0].trial;
-        t->warm = k == WARM || k == SINCE ? HP_TELL_YES : HP_TELL_NO;
+        t->warm = k == WARM || k == SINCE || k == UNSAID ? HP_TELL_YES : HP_TELL_NO;
         t->cut_out = k == CUT_OUT || k == HELD ? HP_TELL_YES : HP_TELL_NO;
         if (k == HELD) {
             t->feed = HP_FEED_LAMP;
             t->limit_reached = HP_TELL_YES;
         }
-        if (k == SINCE)
+        if (k == SINCE || k == UNSAID)
             run_smoothly(&r);
+        if (k == SINCE)
+            r.entry[1].trial.warm = HP_TELL_NO;
         leave_the_others_out(&r);
         good_idle(&r);
         make(&r);

@@ -164,6 +164,114 @@ static void gentle_runs_and_other_wirings_fail_nothing(void **state)
     check_true(!found(&b, NULL)->stands, "none was a free run at full throttle of this wiring");
 }
 
+/* As a danger: what says nothing of it takes nothing back. What another wiring did says nothing of
+ * this one, and a new grip nothing of a hub that grew warm. */
+static void a_warning_is_taken_back_by_what_speaks_of_it(void **state)
+{
+    (void)state;
+    enum {
+        NONE,
+        WARM,
+        CUT,
+        COOL,
+        ON,
+        SILENT,
+        OTHER_COOL,
+        OTHER_WARM,
+        HELD,
+        GRIP,
+        KEY,
+        CLUTCH,
+        RUN
+    };
+    static const struct {
+        int said[4], at, runs;
+    } rows[] = {{{SILENT}, -1, 0},
+                {{WARM}, 0, 1},
+                {{WARM, SILENT}, 0, 1},
+                {{WARM, SILENT, SILENT, WARM}, 3, 2},
+                {{WARM, COOL}, -1, 0},
+                {{WARM, COOL, WARM, SILENT}, 2, 1},
+                {{WARM, ON}, 0, 1},
+                {{CUT, ON}, -1, 0},
+                {{CUT, COOL}, 0, 1},
+                {{CUT, SILENT}, 0, 1},
+                {{CUT, HELD}, 0, 1},
+                {{HELD}, -1, 0},
+                {{WARM, OTHER_COOL}, -1, 0},
+                {{WARM, OTHER_COOL, SILENT}, 0, 1},
+                {{OTHER_WARM, SILENT}, -1, 0},
+                {{WARM, GRIP}, 0, 1},
+                {{WARM, KEY}, 0, 1},
+                {{WARM, CLUTCH}, -1, 0},
+                {{CUT, GRIP}, 0, 1},
+                {{CUT, KEY}, -1, 0},
+                {{WARM, GRIP, SILENT}, 0, 1},
+                {{WARM, RUN}, 0, 1},
+                {{CUT, SILENT, RUN}, -1, 0}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b = {.entries = 0};
+        for (int e = 0; e < 4 && rows[k].said[e] != NONE; e++) {
+            int said = rows[k].said[e];
+            if (said == RUN) {
+                run_without_load(&b, 0.3);
+            } else if (said == GRIP || said == KEY || said == CLUTCH) {
+                hp_entry *mend = &b.entry[b.entries];
+                *mend = hp_entry_make(&hp_reading_mend, ++b.entries);
+                if (said == CLUTCH)
+                    mend->mend.fault.kind = HP_FAULT_CLUTCH;
+                else
+                    mend->mend.what = said == KEY ? HP_MENDED_KEY : HP_MENDED_THROTTLE;
+            } else {
+                hp_trial *t = at_full(&b, WIRING + (said == OTHER_COOL || said == OTHER_WARM), 0.3);
+                t->throttle = 0.35;
+                t->warm = said == WARM || said == OTHER_WARM   ? HP_TELL_YES
+                          : said == COOL || said == OTHER_COOL ? HP_TELL_NO
+                                                               : HP_TELL_UNSAID;
+                t->cut_out = said == CUT || said == HELD ? HP_TELL_YES
+                             : said == ON                ? HP_TELL_NO
+                                                         : HP_TELL_UNSAID;
+                if (said == HELD) {
+                    t->feed = HP_FEED_LAMP;
+                    t->limit_reached = HP_TELL_YES;
+                }
+            }
+        }
+        int runs = -1;
+        check_int(hp_warned_at(b.entry, b.entries, &runs), rows[k].at);
+        check_true(runs == rows[k].runs, "row %zu: %d runs", k, runs);
+    }
+}
+
+/* Each sign by itself: a new switch may be why it was slow, and no reason for what it drew. */
+static void a_mend_takes_back_what_its_part_can_have_caused(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_mend mend;
+        bool draw, slow, cut_out;
+    } rows[] = {{{.what = HP_MENDED_THROTTLE}, true, false, true},
+                {{.what = HP_MENDED_SPEED_SWITCH}, true, false, true},
+                {{.what = HP_MENDED_KEY}, true, true, false},
+                {{.what = HP_MENDED_BRAKE_LEFT}, true, true, false},
+                {{.what = HP_MENDED_PEDAL_SENSOR}, true, true, true},
+                {{.what = HP_MENDED_BATTERY}, true, false, false},
+                {{.fault = {HP_FAULT_CUTTING_OUT, 0}}, true, true, false},
+                {{.fault = {HP_FAULT_LOOSE, 0}}, false, false, false},
+                {{.what = HP_MENDED_CONTROLLER}, false, false, false}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b = {.entries = 0};
+        at_full(&b, WIRING, 9.0)->wheel_rad_s = 5.0;
+        at_full(&b, WIRING, (double)NAN)->cut_out = HP_TELL_YES;
+        b.entry[2] = hp_entry_make(&hp_reading_mend, ++b.entries);
+        b.entry[2].mend = rows[k].mend;
+        const hp_failed_check *failed = found(&b, NULL);
+        check_true((failed->entry[HP_CHECK_CURRENT] > 0) == rows[k].draw, "row %zu: draw", k);
+        check_true((failed->entry[HP_CHECK_SLOW] > 0) == rows[k].slow, "row %zu: slow", k);
+        check_true((failed->entry[HP_CHECK_CUT_OUT] > 0) == rows[k].cut_out, "row %zu: cut", k);
+    }
+}
+
 /* Bands go with the duty of the position: 10 to 12.5 rad/s at half of 20 to 25. */
 static void a_slow_run_may_be_a_slower_position_of_the_switch(void **state)
 {
@@ -200,6 +308,8 @@ int main(void)
         cmocka_unit_test(a_no_load_run_speaks_of_the_wiring_that_was_joined),
         cmocka_unit_test(without_its_step_a_no_load_run_fails_nothing),
         cmocka_unit_test(gentle_runs_and_other_wirings_fail_nothing),
+        cmocka_unit_test(a_warning_is_taken_back_by_what_speaks_of_it),
+        cmocka_unit_test(a_mend_takes_back_what_its_part_can_have_caused),
         cmocka_unit_test(a_slow_run_may_be_a_slower_position_of_the_switch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -325,7 +325,7 @@ static void learning_comes_before_wiring(void **state)
 static void what_was_learnt_stands_as_long_as_nothing_is_moved(void **state)
 {
     (void)state;
-    enum { LEARN, ONE, TWO, AGAIN, FAILED, MEND, CONTROLLER, ROUGH };
+    enum { LEARN, ONE, TWO, FAILED, MEND, CONTROLLER, ROUGH, INVERTER };
     static const struct {
         int said[5], count, at, number;
     } rows[] = {{{ONE}, 1, -1, 0},
@@ -337,19 +337,28 @@ static void what_was_learnt_stands_as_long_as_nothing_is_moved(void **state)
                 {{LEARN, ONE, MEND}, 3, 0, 1},
                 {{LEARN, ONE, CONTROLLER}, 3, -1, 0},
                 {{LEARN, ONE, ROUGH}, 3, -1, 0},
-                {{LEARN, ROUGH, ONE}, 3, 0, 1}};
+                {{LEARN, ROUGH, ONE}, 3, 0, 1},
+                {{LEARN, ONE, INVERTER}, 3, -1, 0},
+                {{LEARN, INVERTER, ONE}, 3, -1, 0},
+                {{INVERTER, LEARN, ONE}, 3, 1, 1},
+                {{TWO, LEARN, ONE}, 3, -1, 0},
+                {{TWO, CONTROLLER, LEARN, ONE}, 4, 2, 1},
+                {{TWO, LEARN, TWO}, 3, 1, 2}};
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
         hp_entry log[5];
         int number = -1;
         for (int e = 0; e < rows[k].count; e++) {
             int said = rows[k].said[e];
-            bool learn = said == LEARN || said == FAILED, mend = said == MEND || said == CONTROLLER;
+            bool learn = said == LEARN || said == FAILED;
+            bool mend = said == MEND || said == CONTROLLER || said == INVERTER;
             log[e] = hp_entry_make(learn  ? &hp_reading_learn
                                    : mend ? &hp_reading_mend
                                           : &hp_reading_trial,
                                    e + 1);
             if (learn)
                 log[e].learn.worked = said == LEARN ? HP_TELL_YES : HP_TELL_NO;
+            else if (said == INVERTER)
+                log[e].mend = (hp_mend){.what = HP_MENDED_INVERSION, .inverter = 2};
             else if (mend)
                 log[e].mend.fault.kind = said == MEND ? HP_FAULT_LEAD_OPEN : HP_FAULT_SILENT;
             else {

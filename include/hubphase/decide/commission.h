@@ -260,8 +260,9 @@ const char *hp_commission_why_name(hp_commission_why why);
 const hp_entry *hp_assess_last(const hp_assess_case *given, const hp_reading *reading);
 /* The newest trial of a wiring; with the throttle closed none was tried. NULL: there is none. */
 const hp_entry *hp_assess_last_trial(const hp_assess_case *given);
-/* The newest trial, if it warns (hp_trial_warns) and nothing was mended since; NULL: else. `runs`:
- * how many of its wiring did so, one after the other. */
+/* The newest trial of the wiring joined last that warns (hp_trial_warns), unless a later one says
+ * otherwise of that very sign, or what may have given it was mended; NULL: none. `runs`: how many
+ * did so, one after the other. */
 const hp_entry *hp_assess_warned(const hp_assess_case *given, int *runs);
 
 HP_API_END

@@ -116,6 +116,8 @@ static bool take_other(const hp_full_check *c, int place, run *r)
     *r = (run){.motion = full.motion, .battery_a = full.battery_a, .wheel_rad_s = full.wheel_rad_s};
     if (entry->typical)
         return true;
+    /* It has no word of its own for what went on. */
+    r->cut_out = full.motion == HP_MOVED_FORWARD ? HP_TELL_NO : HP_TELL_UNSAID;
     if (c->judge)
         c->judge(c->user, entry, &r->draw, &r->pace);
     else if (draw_of(c, full.battery_a) == HP_DRAW_FINE)
@@ -151,7 +153,6 @@ int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle)
 /* -1: it gives the sign; +1: it says otherwise; 0: it says nothing of it. */
 static int says(const run *r, hp_check_sign sign)
 {
-    bool forward = r->motion == HP_MOVED_FORWARD && r->cut_out != HP_TELL_YES;
     switch (sign) {
     case HP_CHECK_CURRENT: return r->draw == HP_DRAW_UNSAID ? 0 : r->draw == HP_DRAW_FINE ? 1 : -1;
     case HP_CHECK_FAST: return r->pace == HP_PACE_UNSAID ? 0 : r->pace == HP_PACE_FAST ? -1 : 1;
@@ -163,7 +164,8 @@ static int says(const run *r, hp_check_sign sign)
                : r->feel == HP_FEEL_ROUGH && r->draw != HP_DRAW_FINE ? -1
                                                                      : 1;
     case HP_CHECK_WARM: return r->warm == HP_TELL_UNSAID ? 0 : r->warm == HP_TELL_YES ? -1 : 1;
-    case HP_CHECK_CUT_OUT: return r->cut_out == HP_TELL_YES ? -1 : forward ? 1 : 0;
+    case HP_CHECK_CUT_OUT:
+        return r->cut_out == HP_TELL_UNSAID ? 0 : r->cut_out == HP_TELL_YES ? -1 : 1;
     case HP_CHECK_TURNED:
         return r->motion == HP_MOVED_UNSAID ? 0 : r->motion == HP_MOVED_FORWARD ? 1 : -1;
     case HP_CHECK_COUNT: break;
@@ -178,6 +180,8 @@ void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
     for (int k = c->to - 1; k >= c->from; k--) {
         const hp_trial *trial = hp_entry_trial(&c->entry[k]);
         run r;
+        for (int s = 0; s < HP_CHECK_COUNT; s++)
+            decided[s] = decided[s] || hp_entry_cures(&c->entry[k], (hp_check_sign)s);
         if (trial ? !take_trial(c, trial, &r) : !take_other(c, k, &r))
             continue;
         for (int s = 0; s < HP_CHECK_COUNT; s++) {

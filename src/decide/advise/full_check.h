@@ -3,7 +3,7 @@
  *
  * Neither the hand nor the kind of PWM can be out there, so such a run counts more than any gentle
  * one: what it showed stands until another run at full throttle says otherwise of that very thing,
- * or a part is mended.
+ * or a part is mended that may have been its cause.
  */
 #ifndef HUBPHASE_SRC_DECIDE_ADVISE_FULL_CHECK_H
 #define HUBPHASE_SRC_DECIDE_ADVISE_FULL_CHECK_H
@@ -15,7 +15,7 @@
 
 typedef struct hp_full_check {
     const hp_entry *entry;          /* the log, in order; borrowed */
-    int from, to;                   /* entries of the parts as they are: from..to-1 */
+    int from, to;                   /* entries from..to-1 of it */
     int number;                     /* the wiring; 0: what is joined has no trial */
     const hp_members *members;      /* tell a trial's throttle by its signal; NULL: as it is said */
     hp_band current_a, wheel_rad_s; /* of a right wiring; high 0: not known */

@@ -146,7 +146,7 @@ static void heed_warning(const hp_planner *p, const hp_belief *b, int present, h
     int runs;
     if (!ends || hp_warned_at(b->entry, b->entries, &runs) < 0 ||
         advice->why == HP_WHY_CHECK_FAILED || advice->why == HP_WHY_TRIALS ||
-        advice->number != present || hp_plan_trials_since_mend(b) == 0)
+        advice->number != present)
         return;
     hp_belief_wirings(b, right);
     advice->kind = HP_ADVICE_LOOK;

@@ -108,6 +108,7 @@ void hp_plan_fail_check(hp_advice *advice, int present)
     advice->kind = HP_ADVICE_PROBABLY;
     advice->why = HP_WHY_CHECK_FAILED;
     advice->checked = false;
+    advice->learnt = 0;
     advice->moved_phase = advice->moved_sensor = 0;
     advice->limited = false;
     advice->signal_v = advice->expected_cost = advice->expected_trials = 0.0;
@@ -115,11 +116,8 @@ void hp_plan_fail_check(hp_advice *advice, int present)
 
 void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    hp_full_check check = {.entry = b->entry,
-                           .from = hp_plan_since_mend(b),
-                           .to = b->entries,
-                           .number = present,
-                           .members = &b->members};
+    hp_full_check check = {
+        .entry = b->entry, .to = b->entries, .number = present, .members = &b->members};
     if (present == 0)
         return;
     full_bands(p, b, advice);

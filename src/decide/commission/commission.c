@@ -246,21 +246,16 @@ static void check_runs(const hp_commission *list, int from, int to, hp_failed_ch
     hp_full_check_find(&check, failed);
 }
 
-/* Since the last mend. */
 static void find_failed(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
-    int from = 0;
-    for (int k = 0; k < given->entries; k++)
-        if (hp_entry_renews(&given->entry[k]) != HP_RENEWS_NOTHING)
-            from = k + 1;
     hp_machine_fit fit;
     hp_machine_fit_foretell(given, &fit);
     hp_no_load_told told = hp_machine_no_load(&fit, given->drive->supply.emf_v);
     list->full_current_a = told.battery_90;
     list->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
     list->full_wheel_rad_s = told.rad_90;
-    check_runs(list, from, given->entries, &list->failed);
+    check_runs(list, 0, given->entries, &list->failed);
 }
 
 /* A no-load run may have taken back what a trial showed: that trial itself says nothing for it. */

@@ -1,6 +1,7 @@
 /* Evidence: see the header. */
 #include "hubphase/decide/evidence.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
 
 #include <assert.h>
@@ -39,9 +40,21 @@ hp_renewal hp_entry_renews(const hp_entry *entry)
     return changes(entry) ? HP_RENEWS_TRIALS : HP_RENEWS_NOTHING;
 }
 
+/* Whether it turns the level of a Hall lead round, by which another order becomes the right one. */
+static bool turns_round(const hp_entry *entry)
+{
+    for (int lead = -1; lead < HP_PHASE_COUNT && entry->reading->change; lead++) {
+        hp_hypothesis after = {.inverted = lead};
+        entry->reading->change(entry->values, &after);
+        if (after.inverted != lead)
+            return true;
+    }
+    return false;
+}
+
 int hp_learnt_at(const hp_entry *entry, int count, int *number)
 {
-    int at = -1;
+    int at = -1, joined = 0; /* the wiring of the newest trial */
     bool ran = true;
     *number = 0;
     for (int k = 0; k < count; k++) {
@@ -52,14 +65,23 @@ int hp_learnt_at(const hp_entry *entry, int count, int *number)
             *number = 0;
             ran = true;
         }
-        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE || (t && *number > 0 && tried != *number))
+        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE)
+            joined = 0;
+        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE || turns_round(&entry[k]) ||
+            (t && joined > 0 && tried != joined))
             at = -1;
+        joined = t ? tried : joined;
         if (t && at >= 0) {
             *number = tried;
             ran = t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
         }
     }
     return ran ? at : -1;
+}
+
+bool hp_entry_cures(const hp_entry *entry, hp_check_sign sign)
+{
+    return entry->reading->cures && entry->reading->cures(hp_entry_said(entry), sign);
 }
 
 /* Whether it is a run at full throttle that went on. */
@@ -72,22 +94,49 @@ static bool ran_on(const hp_entry *entry)
     return run.motion == HP_MOVED_FORWARD;
 }
 
+/* What entry `place` says of a warning sign of this wiring. */
+static hp_tell tells(const hp_entry *entry, int place, int number, hp_check_sign sign)
+{
+    const hp_trial *t = hp_entry_trial(&entry[place]);
+    if (hp_entry_cures(&entry[place], sign))
+        return HP_TELL_NO;
+    if (sign == HP_CHECK_CUT_OUT && ran_on(&entry[place])) {
+        int joined = hp_joined_at(entry, place);
+        return joined == 0 || joined == number ? HP_TELL_NO : HP_TELL_UNSAID;
+    }
+    if (!t || hp_wiring_number(&t->wiring) != number)
+        return HP_TELL_UNSAID;
+    if (sign == HP_CHECK_WARM)
+        return t->warm;
+    /* Behind a limit that holds it a right wiring may go off and on. */
+    return t->limit_reached == HP_TELL_YES ? HP_TELL_UNSAID : t->cut_out;
+}
+
+static int newest_wiring(const hp_entry *entry, int count)
+{
+    const hp_trial *t = NULL;
+    for (int k = count - 1; k >= 0 && !t; k--)
+        t = hp_entry_trial(&entry[k]);
+    return t ? hp_wiring_number(&t->wiring) : 0;
+}
+
 int hp_warned_at(const hp_entry *entry, int count, int *runs)
 {
-    int at = -1;
-    bool on = false;
+    static const hp_check_sign sign[] = {HP_CHECK_WARM, HP_CHECK_CUT_OUT};
+    enum { SIGNS = sizeof sign / sizeof sign[0] };
+    int at = -1, answered = 0, number = newest_wiring(entry, count);
+    bool ended[SIGNS] = {false};
     *runs = 0;
-    for (int k = count - 1; k >= 0 && hp_entry_renews(&entry[k]) == HP_RENEWS_NOTHING; k--) {
-        const hp_trial *trial = hp_entry_trial(&entry[k]);
-        on = on || ran_on(&entry[k]);
-        if (!trial)
-            continue;
-        bool warns = hp_trial_warns(trial) && (trial->warm == HP_TELL_YES || !on);
-        if (!warns || (at >= 0 && hp_wiring_number(&trial->wiring) !=
-                                      hp_wiring_number(&hp_entry_trial(&entry[at])->wiring)))
-            break;
-        at = at >= 0 ? at : k;
-        ++*runs;
+    for (int k = count - 1; k >= 0 && answered < SIGNS; k--) {
+        bool warns = false;
+        for (int s = 0; s < SIGNS; s++) {
+            hp_tell tell = ended[s] ? HP_TELL_UNSAID : tells(entry, k, number, sign[s]);
+            ended[s] = ended[s] || tell == HP_TELL_NO;
+            answered += tell == HP_TELL_NO;
+            warns = warns || tell == HP_TELL_YES;
+        }
+        at = warns && at < 0 ? k : at;
+        *runs += warns;
     }
     return at;
 }

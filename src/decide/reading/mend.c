@@ -10,44 +10,54 @@
 
 #include <stdio.h>
 
-/* Steps with a lead of the part in them, and the volts that the search for what holds the
- * controller off reads of it. That a run at full throttle goes through the part makes it one to be
- * made again.
+/* Signs of a run that the old part may have given, that drive it, that keep it off, that set how
+ * fast it runs.
+ */
+#define SIGN(sign) (1u << HP_CHECK_##sign)
+#define ALL        (SIGN(COUNT) - 1u)
+#define STOPS      (SIGN(CUT_OUT) | SIGN(TURNED))
+#define PACE       (SIGN(FAST) | SIGN(SLOW) | SIGN(TURNED))
+
+/* Last come steps with a lead of the part in them, and the volts that the search for what holds
+ * the controller off reads of it. That a run at full throttle goes through the part makes it one to
+ * be made again.
  */
 #define PARTS(ROW)                                                                                 \
-    ROW(sensor_stuck_high, FAULT, SENSOR_HIGH, 0, PARTS, &hp_reading_pins, &hp_reading_hub)        \
-    ROW(sensor_stuck_low, FAULT, SENSOR_LOW, 0, PARTS, &hp_reading_pins, &hp_reading_hub)          \
-    ROW(inverted_sensor, INVERSION, NONE, 0, PARTS, &hp_reading_pins, &hp_reading_hand_turn)       \
-    ROW(phase_lead_open, FAULT, LEAD_OPEN, 0, PARTS, &hp_reading_pins)                             \
-    ROW(clutch, FAULT, CLUTCH, 0, PARTS, &hp_reading_hub)                                          \
-    ROW(controller, FAULT, SILENT, 0, CONTROLLER, &hp_reading_shared_pack)                         \
-    ROW(other_controller, CONTROLLER, NONE, SILENCE, EXCHANGED, &hp_reading_shared_pack)           \
-    ROW(key, KEY, NONE, SILENCE | CUTS, TRIALS, &hp_reading_key, &hp_reading_controls)             \
-    ROW(throttle, THROTTLE, NONE, SILENCE, TRIALS, &hp_reading_throttle, &hp_reading_controls)     \
-    ROW(brake_left, BRAKE_LEFT, NONE, SILENCE | CUTS, NOTHING, &hp_reading_brake,                  \
+    ROW(sensor_stuck_high, FAULT, SENSOR_HIGH, 0, PARTS, ALL, &hp_reading_pins, &hp_reading_hub)   \
+    ROW(sensor_stuck_low, FAULT, SENSOR_LOW, 0, PARTS, ALL, &hp_reading_pins, &hp_reading_hub)     \
+    ROW(inverted_sensor, INVERSION, NONE, 0, PARTS, ALL, &hp_reading_pins, &hp_reading_hand_turn)  \
+    ROW(phase_lead_open, FAULT, LEAD_OPEN, 0, PARTS, ALL, &hp_reading_pins)                        \
+    ROW(clutch, FAULT, CLUTCH, 0, PARTS, ALL, &hp_reading_hub)                                     \
+    ROW(controller, FAULT, SILENT, 0, CONTROLLER, ALL, &hp_reading_shared_pack)                    \
+    ROW(other_controller, CONTROLLER, NONE, SILENCE, EXCHANGED, ALL, &hp_reading_shared_pack)      \
+    ROW(key, KEY, NONE, SILENCE | CUTS, TRIALS, STOPS, &hp_reading_key, &hp_reading_controls)      \
+    ROW(throttle, THROTTLE, NONE, SILENCE, TRIALS, PACE, &hp_reading_throttle,                     \
         &hp_reading_controls)                                                                      \
-    ROW(brake_right, BRAKE_RIGHT, NONE, SILENCE | CUTS, NOTHING, &hp_reading_brake,                \
+    ROW(brake_left, BRAKE_LEFT, NONE, SILENCE | CUTS, NOTHING, STOPS, &hp_reading_brake,           \
         &hp_reading_controls)                                                                      \
-    ROW(pedal_sensor, PEDAL_SENSOR, NONE, SILENCE, NOTHING, &hp_reading_pedal_sensor,              \
+    ROW(brake_right, BRAKE_RIGHT, NONE, SILENCE | CUTS, NOTHING, STOPS, &hp_reading_brake,         \
         &hp_reading_controls)                                                                      \
-    ROW(speed_switch, SPEED_SWITCH, NONE, SILENCE, TRIALS, &hp_reading_speed_switch,               \
+    ROW(pedal_sensor, PEDAL_SENSOR, NONE, SILENCE, NOTHING, SIGN(TURNED),                          \
+        &hp_reading_pedal_sensor, &hp_reading_controls)                                            \
+    ROW(speed_switch, SPEED_SWITCH, NONE, SILENCE, TRIALS, PACE, &hp_reading_speed_switch,         \
         &hp_reading_controls)                                                                      \
-    ROW(battery, BATTERY, NONE, SILENCE | CUTS, TRIALS, &hp_reading_sag, &hp_reading_shared_pack,  \
-        &hp_reading_controls)                                                                      \
-    ROW(protection, FAULT, CUTTING_OUT, 0, PARTS, &hp_reading_sag, &hp_reading_shared_pack,        \
+    ROW(battery, BATTERY, NONE, SILENCE | CUTS, TRIALS, STOPS | PACE, &hp_reading_sag,             \
+        &hp_reading_shared_pack, &hp_reading_controls)                                             \
+    ROW(protection, FAULT, CUTTING_OUT, 0, PARTS, STOPS, &hp_reading_sag, &hp_reading_shared_pack, \
         &hp_reading_idle_draw)                                                                     \
-    ROW(loose_lead, FAULT, LOOSE, 0, PARTS, NULL)                                                  \
-    ROW(unlisted, FAULT, UNLISTED, 0, PARTS, NULL)
+    ROW(loose_lead, FAULT, LOOSE, 0, PARTS, ALL, NULL)                                             \
+    ROW(unlisted, FAULT, UNLISTED, 0, PARTS, ALL, NULL)
 
 #define SILENCE HP_PROVES(HP_FAULT_SILENT)
 #define CUTS    HP_PROVES(HP_FAULT_CUTTING_OUT)
 
-#define PART(word_, what_, fault_, heals_, renews_, ...)                                           \
+#define PART(word_, what_, fault_, heals_, renews_, cures_, ...)                                   \
     {.word = #word_,                                                                               \
      .what = HP_MENDED_##what_,                                                                    \
      .fault = HP_FAULT_##fault_,                                                                   \
      .heals = heals_,                                                                              \
      .renews = HP_RENEWS_##renews_,                                                                \
+     .cures = cures_,                                                                              \
      .opens = {__VA_ARGS__}},
 #define WORD(word_, ...) #word_,
 
@@ -162,6 +172,13 @@ static bool reopens(const void *values, const hp_reading *step)
     return false;
 }
 
+/* A part that is not named may be any. */
+static bool cures(const void *values, hp_check_sign sign)
+{
+    const hp_mend_part *part = hp_mend_part_of(values);
+    return !part || (part->cures & 1u << sign);
+}
+
 const hp_reading hp_reading_mend = {
     .name = "mend",
     .title = "mend",
@@ -172,4 +189,5 @@ const hp_reading hp_reading_mend = {
     .change = change,
     .renews = renews,
     .reopens = reopens,
+    .cures = cures,
 };

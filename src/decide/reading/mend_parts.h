@@ -15,6 +15,7 @@ typedef struct hp_mend_part {
     hp_fault_kind fault; /* of HP_MENDED_FAULT: which; else NONE */
     unsigned heals;      /* HP_PROVES of faults of which the old part may have been the cause */
     hp_renewal renews;
+    unsigned cures; /* 1 << hp_check_sign of signs of a run that the old part may have given */
     /* Steps and readings that are open again: their answer was the old part's. NULL-ended where
      * there are fewer. */
     const hp_reading *opens[HP_MEND_OPENS];

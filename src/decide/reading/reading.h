@@ -157,6 +157,9 @@ struct hp_reading {
     /* Whether what a step or a reading found before it is open again: its answer is that of a part,
      * other than the controller, that was mended. NULL: of none. */
     bool (*reopens)(const void *values, const hp_reading *step);
+    /* Whether what gave a sign in a run before it may be the part that it mended: the sign of then
+     * says nothing of the parts as they are. NULL: of none. */
+    bool (*cures)(const void *values, hp_check_sign sign);
     /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
      * does. */
     bool (*ends_right)(const void *values);
@@ -219,12 +222,16 @@ hp_renewal hp_entry_renews(const hp_entry *entry);
 bool hp_entry_changes_controller(const hp_entry *entry);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it
  * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
- * was logged. -1: it learnt nothing, or that stands no more: leads were moved since, the controller
- * is another, or the newest run was none that a right wiring makes. */
+ * was logged. -1: it learnt nothing, or that stands no more: a trial since was of another wiring
+ * than the one before it, the level of a Hall lead was turned round, the controller is another, or
+ * the newest run was none that a right wiring makes. */
 int hp_learnt_at(const hp_entry *entry, int count, int *number);
-/* The place of the newest trial, where it warns (hp_trial_warns) and nothing takes that back: a
- * mend does, and a later run at full throttle that went on forward says that nothing cuts out; of
- * warmth it says nothing. -1: none stands. `runs`: how many of its wiring warned in a row. */
+/* Whether an entry mended what may have given a sign in the runs before it. */
+bool hp_entry_cures(const hp_entry *entry, hp_check_sign sign);
+/* The place of the newest trial of the wiring joined last that warns (hp_trial_warns) and is not
+ * taken back: by a later one of that wiring that says otherwise of that very sign, by a mend of
+ * what may have given it, or, of a cut-out, by a no-load run that went on forward. What says
+ * nothing of it takes nothing back. -1: none stands. `runs`: how many warned in a row. */
 int hp_warned_at(const hp_entry *entry, int count, int *runs);
 /* The place of the last entry that opens a step or a reading again; -1: none does. */
 int hp_reopened_at(const hp_entry *entry, int count, const hp_reading *step);

@@ -51,12 +51,20 @@ static const hp_entry *probe_of(const hp_sheet_source *source)
     return NULL;
 }
 
+/* Whether this wiring ran at full throttle as no right one does, and nothing took it back; fills
+ * `failed`. */
+static bool fails(const hp_sheet_source *source, int number, hp_sheet_failed *failed)
+{
+    return hp_sheet_failed_check(source, failed) && failed->wiring == number;
+}
+
 /* The entry by which the controller learnt this wiring by itself, or what is joined (0); NULL: it
- * did not. */
+ * did not, or a run at full throttle says otherwise. */
 static const hp_entry *learnt_of(const hp_sheet_source *source, int number)
 {
+    hp_sheet_failed failed;
     int of = 0, at = hp_learnt_at(source->entry, source->entries, &of);
-    return at >= 0 && of == number ? &source->entry[at] : NULL;
+    return at >= 0 && of == number && !fails(source, number, &failed) ? &source->entry[at] : NULL;
 }
 
 /* Both parts are made for 60-degree sensors. */
@@ -110,13 +118,6 @@ char *hp_sheet_lead(const char *label, const char *side, int phase, char *out, s
     else
         snprintf(out, size, "%s (%s %s)", label, side, letter);
     return out;
-}
-
-/* Whether this wiring ran at full throttle as no right one does, and nothing took it back; fills
- * `failed`. */
-static bool fails(const hp_sheet_source *source, int number, hp_sheet_failed *failed)
-{
-    return hp_sheet_failed_check(source, failed) && failed->wiring == number;
 }
 
 /* The no-load run that has the log's last word on this wiring, where it was good. */

@@ -30,17 +30,22 @@ void hp_gainsaid_words(const hp_card_context *context, const hp_entry *gainsaid,
 
 void hp_warning_words(const hp_entry *trial, hp_phrase *p)
 {
-    if (hp_entry_trial(trial)->warm == HP_TELL_YES)
+    bool warm = hp_entry_trial(trial)->warm == HP_TELL_YES;
+    if (warm)
         hp_phrase_add(p,
                       "In entry %d something grew warm: battery off, feel hub, leads, plugs and "
                       "controller, find which it was and why, and let it cool before it runs "
-                      "again. Only a trial in which it stays cool takes this back.",
+                      "again.",
                       trial->number);
     else
         hp_phrase_add(p,
                       "In entry %d it was cut out: battery off, tug each lead and plug, and see "
                       "that the battery is charged before it runs again.",
                       trial->number);
+    hp_phrase_add(p,
+                  " Only a trial that says %s takes this back, or a mend of a part that %s.",
+                  warm ? "nothing grew warm" : "nothing cut out",
+                  warm ? "can have grown warm" : "can have cut it out");
 }
 
 void hp_learnt_words(int entry, hp_phrase *p)

@@ -394,7 +394,7 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                       hp_card_percent(advice->certainty, sure, sizeof sure));
         if (probably)
             add_what_raises(context, advice, &reason);
-        if (advice->learnt > 0 && advice->why != HP_WHY_CHECK_FAILED) {
+        if (advice->learnt > 0) {
             hp_phrase_add(&reason, " ");
             hp_learnt_words(advice->learnt, &reason);
         }

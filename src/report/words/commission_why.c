@@ -298,9 +298,9 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_add_failed_step(&context, &list->failed, list->full_wheel_rad_s, &p);
         hp_phrase_add(
             &p,
-            " %s The advice says how to go on. A mend takes this back, or a run at full throttle "
-            "that says otherwise of that very thing: log with it whether anything grew warm or "
-            "cut out.",
+            " %s The advice says how to go on. A mend of what did it takes this back, or a run at "
+            "full throttle that says otherwise of that very thing: log with it whether anything "
+            "grew warm or cut out.",
             hp_failed_cause_words(&list->failed));
         break;
     }
