@@ -630,6 +630,48 @@ static void no_beeper_is_asked_for_once_a_wheel_runs(void **state)
     close_bench(&b);
 }
 
+static double loose(const bench *b)
+{
+    double troubles[HP_TROUBLE_COUNT];
+    hp_belief_troubles(&b->belief, troubles);
+    return troubles[hp_trouble_index(-1, (hp_fault){HP_FAULT_LOOSE, 0})];
+}
+
+/* Two pairs that beep join all three leads: it is taken once more, and not for ever. */
+static void a_pair_that_cannot_be_silent_is_tried_once_more(void **state)
+{
+    (void)state;
+    bench b = make(hp_person_default());
+    b.prior.loose = 0.015;
+    open_bench(&b);
+    double before = loose(&b);
+    hp_entry pins = hp_entry_make(&hp_reading_pins, 0);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        pins.pins.open[k] = k == 1 ? HP_TELL_YES : HP_TELL_NO;
+    add(&b, pins);
+    check_true(next(&b).reading == &hp_reading_pins, "it cannot be");
+    check_true(loose(&b) > 3.0 * before, "%g after %g", loose(&b), before);
+    hp_entry good = hp_entry_make(&hp_reading_pins, 0);
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        good.pins.open[k] = HP_TELL_NO;
+    bench other = make(hp_person_default());
+    open_bench(&other);
+    add(&other, pins);
+    add(&other, good);
+    check_true(next(&other).reading != &hp_reading_pins, "it beeps now");
+    close_bench(&other);
+    add(&b, pins);
+    check_true(next(&b).reading != &hp_reading_pins, "asked for for ever");
+    check_true(loose(&b) > 0.1, "%g", loose(&b));
+    pins.pins.open[2] = HP_TELL_YES; /* one lead is torn: that can be */
+    bench torn = make(hp_person_default());
+    open_bench(&torn);
+    add(&torn, pins);
+    check_true(next(&torn).reading != &hp_reading_pins, "a torn lead is no slip");
+    close_bench(&torn);
+    close_bench(&b);
+}
+
 /* What feeds the Hall sensors of another controller nobody has measured, whatever ran before. */
 static void the_hall_supply_of_another_controller_is_measured_first(void **state)
 {
@@ -802,7 +844,7 @@ static hp_entry contrary(const hp_advice *advice, int step)
         break;
     case KIND_PINS:
         for (int k = 0; k < 3; k++)
-            e.pins.open[k] = (step + k) % 3 ? HP_TELL_NO : HP_TELL_YES;
+            e.pins.open[k] = (step + k) % 3 ? HP_TELL_YES : HP_TELL_NO; /* one lead is torn */
         break;
     case KIND_SUPPLY: e.supply.volts = 5.0; break;
     case KIND_WINDING: e.winding.ohm[step % 3] = step % 2 ? 0.2 : (double)INFINITY; break;
@@ -888,6 +930,7 @@ int main(void)
         cmocka_unit_test(a_dragging_brake_stays_possible_in_a_no_load_run),
         cmocka_unit_test(a_no_load_run_of_an_unknown_wiring_is_not_weighed),
         cmocka_unit_test(no_beeper_is_asked_for_once_a_wheel_runs),
+        cmocka_unit_test(a_pair_that_cannot_be_silent_is_tried_once_more),
         cmocka_unit_test(the_hall_supply_of_another_controller_is_measured_first),
         cmocka_unit_test(a_mended_lead_is_tried_against_the_others_first),
         cmocka_unit_test(a_failed_full_throttle_check_stands_until_a_good_one),

@@ -18,6 +18,10 @@ echo "--- a lead on the shell"
 log sensor_supply --supply-v 5
 log pins --touches-shell yes
 next | head -3
+echo "--- two pairs that beep and one that does not"
+log pins --continuity U-V=yes --continuity V-W=no --continuity W-U=yes --touches-shell no --phase-touches-sensor no
+next | sed -n '1p;/^Why/,/^How/p'
+hubphase log bench.yaml --undo --quiet
 echo "--- an open lead, measured twice"
 log pins --continuity U-V=yes --continuity V-W=no --continuity W-U=no --touches-shell no --phase-touches-sensor no
 log winding --resistance-ohm U-V=0.2 --resistance-ohm V-W=open --resistance-ohm W-U=open

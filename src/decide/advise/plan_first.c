@@ -18,13 +18,19 @@ void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)
     advice->lead = -1;
 }
 
-/* Whether it was taken of the parts that are there now, from entry `from` on. */
+/* Whether it was taken of the parts that are there now, from entry `from` on. What cannot be is
+ * asked for once more, and then left to the belief. */
 static bool was_taken(const hp_belief *b, const hp_reading *reading, int from)
 {
-    for (int k = from; k < b->entries; k++)
-        if (b->entry[k].reading == reading)
-            return true;
-    return false;
+    int impossible = 0;
+    bool taken = false;
+    for (int k = from; k < b->entries; k++) {
+        if (b->entry[k].reading != reading)
+            continue;
+        taken = !reading->cannot_be || !reading->cannot_be(hp_entry_said(&b->entry[k]));
+        impossible += !taken;
+    }
+    return taken || impossible > 1;
 }
 
 /* Whether what is joined ran well with the parts that are there now. */

@@ -10,6 +10,7 @@
 #include "hubphase/decide/evidence.h"
 #include "model/plug.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -173,15 +174,33 @@ static bool settle(const hp_settling *settling, const void *values)
 
 /* ---- for the advice -------------------------------------------------------------------------- */
 
+/* chosen: how often a lead that makes contact now and then is silent while a tip is on it. */
+#define SILENT_OFTEN 0.15
+
+int hp_pins_impossible_pair(const hp_pins *pins)
+{
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        if (pins->open[k] == HP_TELL_YES && pins->open[(k + 1) % HP_PHASE_COUNT] == HP_TELL_NO &&
+            pins->open[(k + 2) % HP_PHASE_COUNT] == HP_TELL_NO)
+            return k;
+    return -1;
+}
+
+static bool cannot_be(const void *values) { return hp_pins_impossible_pair(values) >= 0; }
+
 static double weigh(const hp_reading_case *c, const void *values)
 {
     const hp_pins *pins = values;
-    double weight = 1.0;
+    bool loose = c->hypothesis->fault.kind == HP_FAULT_LOOSE;
+    double silent = fmax(loose ? SILENT_OFTEN : 0.0, c->person->pair_misread), weight = 1.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         if (pins->open[k] == HP_TELL_UNSAID)
             continue;
-        bool right = (pins->open[k] == HP_TELL_YES) == hp_pair_open(c->hypothesis, k);
-        weight *= right ? 1.0 - c->person->pair_misread : c->person->pair_misread;
+        bool open = pins->open[k] == HP_TELL_YES;
+        if (hp_pair_open(c->hypothesis, k))
+            weight *= open ? 1.0 - c->person->pair_misread : c->person->pair_misread;
+        else
+            weight *= open ? silent : 1.0 - silent;
     }
     return weight;
 }
@@ -253,6 +272,7 @@ const hp_reading hp_reading_pins = {
     .speaks_of = pin_dangers,
     .danger = danger,
     .contradicts = contradicts,
+    .cannot_be = cannot_be,
     .weigh = weigh,
     .guards = HP_POWER_LEADS,
     .see = see,

@@ -151,6 +151,8 @@ struct hp_reading {
     double (*weigh)(const hp_reading_case *given, const void *values);
     /* What a hypothesis becomes by it; NULL: what it was. */
     void (*change)(const void *values, hp_hypothesis *hypothesis);
+    /* Whether it says what cannot be, so that it is taken once more; NULL: never. */
+    bool (*cannot_be)(const void *values);
     /* What of the entries before it no longer stands; NULL: what was tried before it, where it
      * changed a hypothesis. */
     hp_renewal (*renews)(const void *values);

@@ -43,6 +43,8 @@ double hp_hand_turn_edges(const hp_drive *drive);
 double hp_normal(double x, double deviation);
 /* Whether a broken lead makes pair `pair` (named by the lead it leaves out) open. */
 bool hp_pair_open(const hp_hypothesis *hypothesis, int pair);
+/* The pair that is said to be open although the two others join all three leads; -1: none is. */
+int hp_pins_impossible_pair(const hp_pins *pins);
 /* Probability that a code is written down as `said` when the sensors show `shown`. */
 double hp_code_said(const hp_person *person, int said, int shown);
 /* A lead of the motor's plug, HP_PLUG_SENSOR_U and so on, in words: "phase lead yellow", "Hall

@@ -1,6 +1,7 @@
 /* Words of the steps that are no readings: see the header. Those of a reading stand with its kind
  * (words.h). */
 #include "decide/advise/hypothesis.h"
+#include "decide/reading/reading.h"
 #include "hubphase/decide/assumptions.h"
 #include "hubphase/decide/evidence.h"
 #include "report/words/again_words.h"
@@ -329,6 +330,23 @@ static void say_held(const hp_card_context *context, const hp_advice *advice, hp
     hp_held_words(list, &why);
 }
 
+/* What was read last cannot be: that is why it is asked for once more. */
+static bool say_impossible(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    const hp_reading *reading = advice->kind == HP_ADVICE_READ ? advice->reading : NULL;
+    const hp_entry *newest = NULL;
+    for (int k = 0; list && k < list->given.entries; k++)
+        if (list->given.entry[k].reading == reading)
+            newest = &list->given.entry[k];
+    if (!newest || !reading->cannot_be || !reading->cannot_be(hp_entry_said(newest)))
+        return false;
+    hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_phrase_add(&why, "Entry %d: ", newest->number);
+    hp_words_of(reading)->impossible(context, hp_entry_said(newest), &why);
+    return true;
+}
+
 /* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
  * well is told where the wiring is called correct, or where it is asked for again. */
 static void say_again(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -337,8 +355,9 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
     const hp_entry *contrary = list ? list->contrary : NULL;
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     bool read = contrary && advice->kind == HP_ADVICE_READ && advice->reading == contrary->reading;
+    bool told = say_impossible(context, advice, words);
     hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
-    if (contrary && (ends || read)) {
+    if (contrary && !told && (ends || read)) {
         hp_phrase_add(&reason, " ");
         hp_contrary_words(contrary, &reason);
     }

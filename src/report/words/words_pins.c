@@ -1,4 +1,5 @@
 /* Words for pins: see words.h. */
+#include "decide/reading/reading_parts.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/picture_plug.h"
 #include "report/sheet/sheet_lists.h"
@@ -85,26 +86,18 @@ static void showing(const hp_card_context *context, const hp_advice *advice, con
     }
 }
 
-/* The pair that is said to be open although the two others join all three leads; -1: none is. */
-static int impossible_pair(const hp_pins *pins)
-{
-    for (int k = 0; k < HP_PHASE_COUNT; k++)
-        if (pins->open[k] == HP_TELL_YES && pins->open[(k + 1) % HP_PHASE_COUNT] == HP_TELL_NO &&
-            pins->open[(k + 2) % HP_PHASE_COUNT] == HP_TELL_NO)
-            return k;
-    return -1;
-}
-
 static void impossible(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     hp_lead_names phases = hp_card_phases(context->labels);
-    int pair = impossible_pair(values);
+    int pair = hp_pins_impossible_pair(values);
     char name[HP_PAIR_WORDS];
     if (pair < 0)
         return;
     hp_phrase_add(p,
-                  "That cannot be: two pairs that beep join all three leads. Measure %s once more, "
-                  "and write that down.",
+                  "That cannot be: two pairs that beep join all three leads. A tip that did not "
+                  "touch does that, or a lead that makes contact only now and then: hold the tips "
+                  "still, bend the cable at plug, crimp and axle, and measure %s once more. Where "
+                  "the beep goes, mend that lead, and log it as contacts.",
                   hp_card_pair(&phases, pair, name, sizeof name));
 }
 
@@ -114,7 +107,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_showing_words words = {.label = ""};
     showing(context, NULL, values, &words);
     hp_phrase_add(p, "pins: %s", words.label);
-    if (impossible_pair(pins) >= 0)
+    if (hp_pins_impossible_pair(pins) >= 0)
         hp_phrase_add(p, ", which cannot be where the two other pairs beep: measure it again");
     if (pins->shell == HP_TELL_NO && pins->crossed == HP_TELL_NO)
         hp_phrase_add(p, ", no lead touches what it must not");
