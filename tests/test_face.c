@@ -227,6 +227,48 @@ static void work_that_is_stopped_leaves_the_case(void **state)
     hp_web_free(web);
 }
 
+static int count_calls(void *user, int done, int total)
+{
+    (void)done;
+    (void)total;
+    ++*(int *)user;
+    return 0;
+}
+
+/* Reasons of a machine that an evening was made of come at once, and are what they would be without
+ * it; of one that is stated otherwise, or that the evening shows mended, it is simulated. */
+static void what_the_evening_simulated_is_not_simulated_again(void **state)
+{
+    static const struct {
+        const char *scenario, *changes;
+        bool again;
+    } asked[] = {{MACHINE "run: {starts: 2}\n", "{}", false},
+                 {MACHINE "run: {starts: 2}\n", "{\"run.starts\": \"3\"}", true},
+                 {MACHINE "run: {starts: 2}\nsensors: {faults: {U: stuck_low}}\n", "{}", true}};
+    (void)state;
+    for (size_t k = 0; k < sizeof asked / sizeof asked[0]; k++) {
+        int calls = 0, before;
+        char *text[2];
+        for (int evening = 0; evening < 2; evening++) {
+            hp_web *web = hp_web_create(count_calls, &calls);
+            opened(web, asked[k].scenario, NULL);
+            if (evening)
+                json_decref(good_json(web, json_pack("{s:s}", "do", "lesson")));
+            before = calls;
+            json_t *answer = good_json(web, json_pack("{s:s, s:i, s:o}", "do", "explain", "wiring",
+                                                      2, "changes",
+                                                      json_loads(asked[k].changes, 0, NULL)));
+            text[evening] = json_dumps(answer, JSON_SORT_KEYS);
+            assert_int_equal(calls > before, !evening || asked[k].again);
+            json_decref(answer);
+            hp_web_free(web);
+        }
+        assert_string_equal(text[0], text[1]);
+        free(text[0]);
+        free(text[1]);
+    }
+}
+
 static void a_machine_without_advice_is_surveyed_all_the_same(void **state)
 {
     json_t *answer = good_json(*state, json_pack("{s:s, s:s}", "do", "open", "scenario",
@@ -1068,6 +1110,7 @@ int main(void)
         ON(a_log_that_is_wrong_is_told_by_lines),
         ON(a_table_that_is_wanted_is_built_kept_and_taken),
         ON(work_that_is_stopped_leaves_the_case),
+        ON(what_the_evening_simulated_is_not_simulated_again),
         ON(a_machine_without_advice_is_surveyed_all_the_same),
         ON(the_advice_says_what_the_report_of_the_case_says),
         ON(a_form_asks_what_is_wanted_and_no_more),

@@ -8,6 +8,7 @@
 #include "app/session.h"
 #include "app/tool_page.h"
 #include "hubphase/decide/lesson.h"
+#include "hubphase/report/documents.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -89,19 +90,23 @@ static hp_result open_wall(hp_session *session, const choices *choice, hp_output
     return result == HP_OK ? hp_session_report_open(session, output, path, err) : result;
 }
 
-static hp_result write_wall(const hp_session *session, hp_output *output, hp_error *err)
+static hp_result write_wall(const hp_session *session, const hp_lesson *lesson, hp_output *output,
+                            hp_error *err)
 {
     const char *file = session->scenario.path;
-    char *scenario = NULL;
-    hp_result result = hp_tool_page_read(file, &scenario, err);
+    char *scenario = NULL, *evening = hp_evening_text(lesson, &session->scenario);
+    hp_result result = evening ? hp_tool_page_read(file, &scenario, err)
+                               : hp_error_set(err, HP_FAIL_MEMORY, "no memory for the wall");
     if (result == HP_OK) {
-        const hp_tool_page page = {.name = hp_tool_page_name(file), .scenario = scenario};
+        const hp_tool_page page = {
+            .name = hp_tool_page_name(file), .scenario = scenario, .evening = evening};
         hp_tool_page_write(HP_PAGE_WALL, &page, output->file);
         result = hp_output_finish(output, HP_OK, err);
     }
     if (result == HP_OK)
         hp_session_wrote(session, output->path);
     free(scenario);
+    free(evening);
     return result;
 }
 
@@ -125,9 +130,8 @@ static hp_result write_handouts(hp_session *session, const choices *choice, cons
     return hp_handouts_put(session, &handouts, &lesson->drive, &lesson->survey, err);
 }
 
-/* The wall simulates for itself; the lesson is made here for the hand-outs, and so that a machine
- * of which nothing can be shown is refused before the evening. Without the wall there are the
- * hand-outs. */
+/* Wall and hand-outs tell of the one lesson that is made here; a machine of which nothing can be
+ * shown is refused before the evening. Without the wall there are the hand-outs. */
 static hp_result make_evening(hp_session *session, const choices *choice, hp_error *err)
 {
     hp_output wall;
@@ -141,7 +145,7 @@ static hp_result make_evening(hp_session *session, const choices *choice, hp_err
     if (result == HP_OK)
         result = make_lesson(session, &lesson, err);
     if (result == HP_OK && walled)
-        result = write_wall(session, &wall, err);
+        result = write_wall(session, &lesson, &wall, err);
     if (result == HP_OK && !walled)
         hp_terminal_line(stderr, "%s: no wall, only the hand-outs: %s", session->command,
                          no_wall.text);

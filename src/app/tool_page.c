@@ -40,6 +40,17 @@ static void put_case(const hp_tool_page *page, FILE *out)
     fputc('}', out);
 }
 
+/* JSON as it is, but for what could end an element of HTML, which stands in its texts alone. */
+static void put_evening(const hp_tool_page *page, FILE *out)
+{
+    for (const char *c = page->evening; *c; c++) {
+        if (*c == '<' || *c == '>' || *c == '&')
+            fprintf(out, "\\u%04x", (unsigned char)*c);
+        else
+            fputc(*c, out);
+    }
+}
+
 /* Base64 (RFC 4648). */
 static void put_library(const hp_tool_page *page, FILE *out)
 {
@@ -66,7 +77,7 @@ typedef struct slot {
     void (*put)(const hp_tool_page *page, FILE *out);
 } slot;
 
-#define SLOTS 8
+#define SLOTS 9 /* the most of a template */
 
 typedef struct template
 {
@@ -93,13 +104,14 @@ static const template templates[] = {
                        {"WORKER", hp_worker_js, NULL},
                        {"NOTICES", hp_copyright, NULL},
                        {"CASE", NULL, put_case},
+                       {"EVENING", NULL, put_evening},
                        {"LIBRARY", NULL, put_library}}},
 };
 
 static void fill(const template *of, const char *name, size_t length, const hp_tool_page *page,
                  FILE *out)
 {
-    for (int k = 0; k < SLOTS; k++) {
+    for (int k = 0; k < SLOTS && of->slot[k].name; k++) {
         const slot *one = &of->slot[k];
         if (strlen(one->name) != length || memcmp(one->name, name, length) != 0)
             continue;

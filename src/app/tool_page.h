@@ -17,6 +17,7 @@ typedef struct hp_tool_page {
     const char *log;      /* text of the bench log; NULL: there is none yet */
     const char
         *table; /* of likelihoods, where it is not the shipped one; NULL: the page makes it */
+    const char *evening; /* HP_PAGE_WALL: what it shows, as hp_evening_text has it */
 } hp_tool_page;
 
 /* Whether this program was built with the library as WebAssembly: where it was not, HP_FAIL_ABSENT
@@ -31,7 +32,7 @@ hp_result hp_tool_page_read(const char *path, char **text, hp_error *err);
 /* What the library is put into. */
 typedef enum hp_page_sort {
     HP_PAGE_BENCH, /* the page for the bench */
-    HP_PAGE_WALL   /* the wall of a club evening (src/web/wall); it needs a scenario, and no log */
+    HP_PAGE_WALL   /* the wall of a club evening (src/web/wall): of a scenario and its evening, no log */
 } hp_page_sort;
 
 /* Writes the page. Whether `out` took it is its to say. */

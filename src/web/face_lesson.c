@@ -32,15 +32,6 @@ static hp_result make(hp_web *web, hp_web_answer *a)
     return result;
 }
 
-/* The fault that is shown unless another is asked for: the scenario's own, where it has one. */
-static int usual_fault(const hp_lesson *lesson)
-{
-    for (int k = 0; k < HP_LESSON_FAULT_COUNT; k++)
-        if (lesson->fault[k].own)
-            return k;
-    return 0;
-}
-
 hp_result hp_web_lesson(hp_web *web, hp_web_answer *a)
 {
     hp_scene_case c = {.fault = -1};
@@ -54,11 +45,9 @@ hp_result hp_web_lesson(hp_web *web, hp_web_answer *a)
     if (result != HP_OK)
         return result;
     c.lesson = web->lesson;
-    c.fault = c.fault < 0 ? usual_fault(web->lesson) : c.fault;
+    c.fault = c.fault < 0 ? (int)hp_lesson_usual_fault(web->lesson) : c.fault;
     c.labels = &web->c->scenario.labels;
     c.costs = &web->c->scenario.bench.plan.costs;
     hp_lesson_json_set(&a->json, a->object, &c);
-    hp_web_set(a, "fault", json_integer(c.fault));
-    hp_web_set(a, "faults", json_integer(HP_LESSON_FAULT_COUNT));
     return HP_OK;
 }

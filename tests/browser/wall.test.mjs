@@ -7,7 +7,7 @@ import { after, test } from 'node:test';
 import { pathToFileURL } from 'node:url';
 import axe from 'axe-core';
 import { missing, names, until, withEngine } from './engines.mjs';
-import { browser, reach } from './tool.mjs';
+import { browser, reach, withTool } from './tool.mjs';
 import { calm, closeWalls, cutWords, goTo, press, scenes, settled, sizes, stepNow, tooSmall, walk, wallOf, withWall, wordsNow } from './wall.mjs';
 
 after(() => browser.close());
@@ -112,6 +112,47 @@ test('what it says is what the library says natively', async () => {
         const answer = own.split('\n').find((line) => line.includes('\u2713'));
         assert.ok(own.includes(scene.choices.find(({ right }) => right).text) && answer !== undefined, scene.name);
     }
+});
+
+test('another fault is told by the library in the file; what was told before comes back as it was', async () => {
+    const { steps } = await walkOf('barrow');
+    await withWall('barrow', {}, async (page) => {
+        await goTo(page, 'A faulty part');
+        const first = await page.evaluate(wordsNow);
+        const told = new Set();
+        for (let k = 0; k < 3; k++) {
+            await press(page, 'f');
+            await calm(page);
+            told.add(await page.evaluate(wordsNow));
+        }
+        assert.equal(told.size, 3);
+        assert.equal(await page.evaluate(wordsNow), first);
+        /* Now all of it is what the library in the file simulated. */
+        await press(page, 'Home');
+        assert.deepEqual(await walk(page, 'ArrowRight'), steps);
+    });
+});
+
+test('nobody waits for the 36: the evening is whole before the library has simulated them', async () => {
+    const { steps } = await walkOf('barrow');
+    /* A library that never gets to it. */
+    const before = () => {
+        const post = Worker.prototype.postMessage;
+        Worker.prototype.postMessage = function (message, ...rest) {
+            return message.text && JSON.parse(message.text).do === 'lesson' ? undefined : post.call(this, message, ...rest);
+        };
+    };
+    await withTool(wallOf('barrow'), { viewport: sizes[0], calm: false, before }, async (page) => {
+        await calm(page);
+        assert.deepEqual(await walk(page, 'ArrowRight'), steps);
+        await goTo(page, 'A faulty part');
+        await page.keyboard.press('f');
+        assert.match(await page.locator('#place').innerText(), /^One moment/);
+        await goTo(page, 'One place off', 'The answer');
+        await page.keyboard.press('e');
+        assert.match(await page.locator('#wall').innerText(), /One moment: all 36 wirings are being simulated/);
+        assert.deepEqual(await page.evaluate(tooSmall), []);
+    });
 });
 
 test('whatever a scenario says stays text', async () => {

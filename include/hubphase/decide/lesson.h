@@ -152,6 +152,9 @@ hp_result hp_lesson_make(const hp_drive *drive, const hp_survey_options *options
                          hp_error *err);
 void hp_lesson_free(hp_lesson *lesson);
 
+/* The fault that is shown unless another is asked for: the scenario's own, where it has one. */
+hp_lesson_fault_kind hp_lesson_usual_fault(const hp_lesson *lesson);
+
 /* Whether the wheel turns as fast as that of a correct wiring, or nearly: from this share of its
  * speed. Chosen: below it people see that it is slow. */
 #define HP_LESSON_FAST_SHARE 0.85

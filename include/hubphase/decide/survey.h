@@ -46,6 +46,9 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
                         hp_error *err);
 void hp_survey_free(hp_survey *survey);
 
+/* Another one that is the same; HP_FAIL_MEMORY. Free with hp_survey_free. */
+hp_result hp_survey_copy(const hp_survey *from, hp_survey *to, hp_error *err);
+
 /* The first run of a wiring (number 1..36) that did what its verdict says: turned, or of a stalled
  * one did not. NULL: none, as where every run broke off. Borrowed. */
 const hp_figures *hp_survey_typical_run(const hp_survey *survey, int number,

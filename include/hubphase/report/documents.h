@@ -1,12 +1,13 @@
 /*
  * Documents that need no other file and no network: of a case the plan on paper and the wiring
- * sheet; of a machine the hand-outs of a club evening.
+ * sheet; of a machine what a club evening shows and hands out.
  */
 #ifndef HUBPHASE_REPORT_DOCUMENTS_H
 #define HUBPHASE_REPORT_DOCUMENTS_H
 
 #include "hubphase/base/result.h"
 #include "hubphase/decide/advice.h"
+#include "hubphase/decide/lesson.h"
 #include "hubphase/record/case.h"
 #include "hubphase/report/tables.h"
 #include "hubphase/sim/engine.h"
@@ -57,6 +58,13 @@ bool hp_sheet_wants_advice(const hp_bench_log *log);
  * picture could not be drawn. */
 hp_result hp_sheet_write(const hp_scenario *scenario, const hp_bench_log *log,
                          const hp_sheet_options *options, FILE *out, hp_error *err);
+
+/* ---- the wall of a club evening -------------------------------------------------------------- */
+
+/* What the wall shows of a lesson of this scenario, its own fault where it has one: the answer to
+ * request `lesson` of docs/face.md as one line of JSON. Owned by the caller; NULL when there is no
+ * memory. */
+char *hp_evening_text(const hp_lesson *lesson, const hp_scenario *scenario);
 
 /* ---- hand-outs of a club evening ------------------------------------------------------------- */
 

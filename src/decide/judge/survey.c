@@ -106,6 +106,18 @@ hp_result hp_survey_run(const hp_drive *drive, const hp_survey_options *options,
     return HP_OK;
 }
 
+hp_result hp_survey_copy(const hp_survey *from, hp_survey *to, hp_error *err)
+{
+    size_t size = (size_t)(HP_WIRING_COUNT * from->starts) * sizeof *from->run;
+    hp_figures *run = malloc(size);
+    if (!run)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a survey");
+    memcpy(run, from->run, size);
+    *to = *from;
+    to->run = run;
+    return HP_OK;
+}
+
 void hp_survey_free(hp_survey *survey)
 {
     if (!survey)

@@ -303,6 +303,14 @@ hp_result hp_lesson_make(const hp_drive *drive, const hp_survey_options *options
     return result;
 }
 
+hp_lesson_fault_kind hp_lesson_usual_fault(const hp_lesson *lesson)
+{
+    for (int k = 0; k < HP_LESSON_FAULT_COUNT; k++)
+        if (lesson->fault[k].own)
+            return (hp_lesson_fault_kind)k;
+    return (hp_lesson_fault_kind)0;
+}
+
 void hp_lesson_free(hp_lesson *lesson)
 {
     if (!lesson)

@@ -2,6 +2,7 @@
 #include "report/lesson/lesson_json.h"
 
 #include "hubphase/base/text.h"
+#include "hubphase/report/documents.h"
 #include "model/lead.h"
 #include "model/sensors.h"
 #include "report/words/fault_words.h"
@@ -241,4 +242,20 @@ void hp_lesson_json_set(hp_json *json, json_t *object, const hp_scene_case *c)
     hp_json_set(json, object, "held", held(json, l));
     hp_json_set(json, object, "at_random", hp_json_number(l->tries_at_random));
     hp_json_set(json, object, "tries", tries(json, l));
+    hp_json_set(json, object, "fault", json_integer(c->fault));
+    hp_json_set(json, object, "faults", json_integer(HP_LESSON_FAULT_COUNT));
+}
+
+char *hp_evening_text(const hp_lesson *lesson, const hp_scenario *scenario)
+{
+    const hp_scene_case c = {.lesson = lesson,
+                             .labels = &scenario->labels,
+                             .costs = &scenario->bench.plan.costs,
+                             .fault = (int)hp_lesson_usual_fault(lesson)};
+    hp_json json = {.failed = false};
+    json_t *object = json_object();
+    hp_lesson_json_set(&json, object, &c);
+    char *text = json.failed ? NULL : hp_json_compact(object);
+    json_decref(object);
+    return text;
 }

@@ -18,6 +18,8 @@ const evening = (function () {
     /* Of the run whose reasons are shown in place of the words: its number among those shown, or null. */
     let why = null;
     const reasons = new Map();
+    /* The library that thinks beside the wall: what all 36 do takes long, and slow motion goes on meanwhile. */
+    const thinking = face.makeHand();
     /* Hands that went up, by scene and choice; and traces, by what was asked. */
     const hands = new Map();
     const traces = new Map();
@@ -34,12 +36,15 @@ const evening = (function () {
     const told = () => Math.max(0, Math.min(scene().lines.length, stage - 1));
     const wallOf = () => dom.byId('wall');
 
-    const complain = (title, problems) => wallOf().replaceChildren(dom.make('div', {class: 'problem', role: 'alert'}, dom.make('h2', {}, title), problems.map((text) => dom.make('p', {}, text))));
+    function complain(title, problems) {
+        wallOf().removeAttribute('aria-busy');
+        wallOf().replaceChildren(dom.make('div', {class: 'problem', role: 'alert'}, dom.make('h2', {}, title), problems.map((text) => dom.make('p', {}, text))));
+    }
 
     /* The answer, or null: then it says why on the wall. */
-    async function ask(request) {
+    async function ask(request, hand = face) {
         try {
-            const reply = await face.ask(request);
+            const reply = await hand.ask(request);
             if (reply.ok) {
                 return reply;
             }
@@ -125,7 +130,10 @@ const evening = (function () {
 
     /* In the words of `hubphase explain`: the whole width, since they are many. */
     const because = (run) => [dom.make('div', {class: 'opening'}, dom.make('h2', {}, `Why wiring ${run.number} does it`),
-        (reasons.get(whyKey(run)) || 'One moment: it is being simulated.').split(/(?<=[.:]) (?=[A-Z])/).map((text) => dom.make('p', {class: 'reason'}, text)))];
+        reasons.has(whyKey(run)) ? reasons.get(whyKey(run)).split(/(?<=[.:]) (?=[A-Z])/).map((text) => dom.make('p', {class: 'reason'}, text)) :
+            [dom.make('p', {class: 'reason'}, `One moment: all 36 wirings are being simulated${isFaulty() ? ' with this fault' : ''}.`), progress])];
+
+    const isFaulty = () => scene().view === 'faults';
 
     const whyKey = ({number, changes}) => `${number} ${JSON.stringify(changes)}`;
 
@@ -295,9 +303,12 @@ const evening = (function () {
     /* ---- choosing ------------------------------------------------------------------------------- */
 
     async function tellAgain() {
-        const reply = await ask({do: 'lesson', fault, ...(pair[0] ? {left: pair[0]} : {}), ...(pair[1] ? {right: pair[1]} : {})});
+        tellPace(waits);
+        wallOf().setAttribute('aria-busy', 'true');
+        const reply = await ask({do: 'lesson', fault, ...(pair[0] ? {left: pair[0]} : {}), ...(pair[1] ? {right: pair[1]} : {})}, thinking);
         if (reply) {
             data = reply;
+            pace = pace === waits ? '' : pace;
             show();
         }
     }
@@ -310,7 +321,7 @@ const evening = (function () {
         const run = why === null ? null : runs[why];
         show();
         if (run && !reasons.has(whyKey(run))) {
-            const reply = await ask({do: 'explain', wiring: run.number, changes: run.changes});
+            const reply = await ask({do: 'explain', wiring: run.number, changes: run.changes}, thinking);
             if (!reply) {
                 why = null;
                 return;
@@ -406,9 +417,11 @@ const evening = (function () {
     /* ---- drawing -------------------------------------------------------------------------------- */
 
     const picture = dom.make('div', {id: 'picture'});
+    const progress = dom.make('progress', {id: 'progress', 'aria-label': 'How far it is', max: 1, value: 0});
     const panel = dom.make('div', {id: 'words'});
 
     let pace = '';
+    const waits = 'One moment';
 
     function drawPlace() {
         dom.byId('place').textContent = at < 0 ? '' : `${pace ? `${pace}, ` : ''}${at + 1} of ${data.scenes.length}`;
@@ -483,24 +496,27 @@ const evening = (function () {
 
     /* ---- begins --------------------------------------------------------------------------------- */
 
+    /* The file says what is shown. The library that it holds runs what is seen in slow motion; and beside, once more,
+       what the file was made of, for the other faults, other pairs and reasons that may be asked for. */
     async function run() {
-        const bar = dom.byId('progress');
+        const opening = {do: 'open', name: given.name, scenario: given.scenario, log: null, table: null};
+        face.opensWith(() => opening);
         face.listen((done, total) => {
-            bar.max = total;
-            bar.value = done;
+            progress.max = total;
+            progress.value = done;
         });
         document.addEventListener('keydown', press);
-        const about = await ask({do: 'about'});
-        const open = about && await ask({do: 'open', name: given.name, scenario: given.scenario, log: null, table: null});
-        const lesson = open && await ask({do: 'lesson'});
-        if (lesson) {
-            ({cautions} = about);
+        const open = await ask(opening);
+        const about = open && await ask({do: 'about'});
+        if (about) {
             ({machine} = open);
-            data = lesson;
-            ({fault} = lesson);
+            ({cautions} = about);
+            data = JSON.parse(dom.byId('evening').textContent);
+            ({fault} = data);
             show();
+            /* If it fails, it fails again for whoever asks for it, and is told then. */
+            thinking.ask({do: 'lesson'}).catch(() => {});
         }
-        wallOf().removeAttribute('aria-busy');
     }
 
     return {run};
