@@ -40,6 +40,29 @@ static inline json_t *call(hp_web *web, const char *request)
     return parsed;
 }
 
+/* Whoever reads an answer has buttons: no sentence of it names a command of the terminal or an
+ * option. What is meant for the program or for a file may. */
+static inline void check_no_command(const json_t *value)
+{
+    static const char *const files[] = {"command",  "json", "json_file", "csv_file",
+                                        "scenario", "log",  "table"};
+    const char *key, *text = json_string_value(value), *option = text ? strstr(text, "--") : NULL;
+    json_t *member;
+    size_t at;
+    check_true(
+        !text || (!strstr(text, "`hubphase") && !(option && option[2] >= 'a' && option[2] <= 'z')),
+        "a command in\n%s", text);
+    json_array_foreach((json_t *)value, at, member) check_no_command(member);
+    json_object_foreach((json_t *)value, key, member)
+    {
+        bool file = false;
+        for (at = 0; at < sizeof files / sizeof files[0]; at++)
+            file = file || strcmp(key, files[at]) == 0;
+        if (!file)
+            check_no_command(member);
+    }
+}
+
 /* The same, which must go well. */
 static inline json_t *good(hp_web *web, const char *request)
 {
@@ -48,6 +71,7 @@ static inline json_t *good(hp_web *web, const char *request)
     check_true(json_is_true(json_object_get(answer, "ok")), "%s: %s %s", request,
                text_of(answer, "summary"), problems ? problems : "");
     free(problems);
+    check_no_command(answer);
     return answer;
 }
 

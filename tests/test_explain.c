@@ -302,7 +302,7 @@ static void figures_are_told_against_the_correct_wiring(void **state)
                    .duty = 0.1,
                    .duty_asked = 0.35}},
          "75 % of its 100 W only heats winding and controller, and a current limit already holds "
-         "the duty at 10 %.",
+         "it to 10 % throttle.",
          "lies"},
         {9,
          {.verdict = HP_VERDICT_ROUGH,

@@ -227,6 +227,18 @@ static void work_that_is_stopped_leaves_the_case(void **state)
     hp_web_free(web);
 }
 
+static void a_survey_of_leads_that_nobody_knows_says_where_to_ask(void **state)
+{
+    opened(*state,
+           "hubphase: 1\nmotor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
+           "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\nleads: {known: no}\n"
+           "run: {starts: 1}\n",
+           NULL);
+    json_t *answer = good_json(*state, json_pack("{s:s, s:i}", "do", "survey", "columns", 400));
+    check_text_contains(text_of(answer, "text"), "The bench says how to find out.");
+    json_decref(answer);
+}
+
 static int count_calls(void *user, int done, int total)
 {
     (void)done;
@@ -255,9 +267,9 @@ static void what_the_evening_simulated_is_not_simulated_again(void **state)
             if (evening)
                 json_decref(good_json(web, json_pack("{s:s}", "do", "lesson")));
             before = calls;
-            json_t *answer = good_json(web, json_pack("{s:s, s:i, s:o}", "do", "explain", "wiring",
-                                                      2, "changes",
-                                                      json_loads(asked[k].changes, 0, NULL)));
+            json_t *answer =
+                good_json(web, json_pack("{s:s, s:i, s:o}", "do", "explain", "wiring", 2, "changes",
+                                         json_loads(asked[k].changes, 0, NULL)));
             text[evening] = json_dumps(answer, JSON_SORT_KEYS);
             assert_int_equal(calls > before, !evening || asked[k].again);
             json_decref(answer);
@@ -1110,6 +1122,7 @@ int main(void)
         ON(a_log_that_is_wrong_is_told_by_lines),
         ON(a_table_that_is_wanted_is_built_kept_and_taken),
         ON(work_that_is_stopped_leaves_the_case),
+        ON(a_survey_of_leads_that_nobody_knows_says_where_to_ask),
         ON(what_the_evening_simulated_is_not_simulated_again),
         ON(a_machine_without_advice_is_surveyed_all_the_same),
         ON(the_advice_says_what_the_report_of_the_case_says),

@@ -89,8 +89,17 @@ static void all_that_the_fit_lacks_can_be_filled_in(void **state)
  * of no machine. */
 static void the_form_calls_nothing_usual_that_follows_from_other_fields(void **state)
 {
-    static const char *const follow[] = {"pack.full_v", "pack.empty_v", "pack.in_series",
-                                         "controller.speed_step", "thermal.copper_to_hub_k_per_w"};
+    static const char *const follow[] = {"pack.full_v",
+                                         "pack.empty_v",
+                                         "pack.in_series",
+                                         "pack.resistance_mohm",
+                                         "controller.speed_step",
+                                         "thermal.copper_to_hub_k_per_w",
+                                         "axle.allowed_mpa",
+                                         "vehicle.wheel_turn_mm",
+                                         "vehicle.ride",
+                                         "controls.throttle.without_ground_v",
+                                         "controls.throttle.without_supply_v"};
     const json_t *group;
     json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials"));
     for (size_t k = 0; k < sizeof follow / sizeof follow[0]; k++) {
@@ -105,6 +114,59 @@ static void the_form_calls_nothing_usual_that_follows_from_other_fields(void **s
     assert_string_equal(json_string_value(json_array_get(words, 0)), "li_ion");
     assert_string_equal(json_string_value(json_array_get(said, 0)), "lithium-ion");
     json_decref(asked);
+}
+
+/* What the form calls usual is the same in every machine that does not state it. */
+static void what_the_form_calls_usual_is_so_of_any_machine(void **state)
+{
+#define PLAIN "hubphase: 1\nmotor: {magnets: 46, resistance_between_leads_ohm: 0.2, "
+#define SPEED "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\n"
+    static const char *const machine[] = {
+        PLAIN SPEED "controls: {pedal: {mode: gates}}\n"
+                    "controller: {speed_steps_percent: [40, 70, 100]}\n"
+                    "supply: {battery_v: 49, resistance_mohm: 150}\n"
+                    "pack: {cells: lead}\nstand: {gear_ratio: 5}\n",
+        PLAIN SPEED
+        "controls: {throttle: {supply_v: 4, input_pulled: up}, pedal: {mode: gates}}\n"
+        "controller: {speed_steps_percent: [50, 100]}\n"
+        "axle: {dropout: steel}\nvehicle: {tyre: 62-203, hill_percent: 12, hill_m: 90}\n"
+        "sensors: {spacing_deg: 60}\nrun: {seconds: 2}\n"
+        "cable: {battery_awg: 12}\n"};
+    json_t *asked = good_json(*state, json_pack("{s:s}", "do", "essentials"));
+    int held = 0;
+    for (size_t m = 0; m < sizeof machine / sizeof machine[0]; m++) {
+        json_t *answer = good_json(*state, json_pack("{s:s, s:s, s:s}", "do", "open", "scenario",
+                                                     machine[m], "name", "m.yaml"));
+        const json_t *p, *group;
+        size_t k;
+        json_array_foreach(json_object_get(answer, "parameters"), k, p)
+        {
+            const json_t *field = field_of(asked, text_of(p, "key"), &group);
+            const char *usual = field ? text_of(field, "default") : "";
+            if (!usual[0] || strcmp(text_of(p, "origin"), "scenario") == 0)
+                continue;
+            check_true(strcmp(usual, text_of(p, "value")) == 0, "%s: usual %s, here %s",
+                       text_of(p, "key"), usual, text_of(p, "value"));
+            held++;
+        }
+        json_decref(answer);
+    }
+    check_true(held > 100, "only %d were held against it", held);
+    json_decref(asked);
+}
+
+/* Where nobody knows which lead is which, a number names no wiring: a correct one is meant, and one
+ * that is given counts where none is. */
+static void a_wiring_that_is_given_is_taken_where_none_is_correct(void **state)
+{
+    static const char unknown[] =
+        PLAIN "open_lead: U, " SPEED "leads: {known: no}\nrun: {starts: 1}\n";
+    open_case(*state, unknown, NULL);
+    bad(*state, json_pack("{s:s, s:s}", "do", "controls", "case", "brake"), "wiring");
+    json_t *answer = good_json(
+        *state, json_pack("{s:s, s:s, s:s}", "do", "controls", "case", "brake", "wiring", "8"));
+    assert_true(json_is_null(json_object_get(json_object_get(answer, "json"), "wiring")));
+    json_decref(answer);
 }
 
 /* Every key of the sections that fit and controls alone reckon with, but for what other keys of the
@@ -215,7 +277,7 @@ static char *compared(const char *then, const char *now)
         assert_non_null(c[k]);
     }
     FILE *file = open_memstream(&out, &size);
-    const hp_screen screen = {.file = file, .columns = 49};
+    const hp_screen screen = {.file = file, .columns = 49, .page = true};
     assert_int_equal(hp_compare_print(c[0], c[1], false, &screen, &err), HP_OK);
     fclose(file);
     for (int k = 0; k < 2; k++) {
@@ -320,6 +382,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         ON(all_that_the_fit_lacks_can_be_filled_in),
         ON(the_form_calls_nothing_usual_that_follows_from_other_fields),
+        ON(what_the_form_calls_usual_is_so_of_any_machine),
+        ON(a_wiring_that_is_given_is_taken_where_none_is_correct),
         ON(the_form_has_nearly_all_keys_of_fit_and_controls),
         ON(a_scenario_is_amended_and_its_log_stays_valid),
         ON(what_cannot_be_amended_is_told_by_its_key),

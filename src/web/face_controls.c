@@ -23,9 +23,10 @@ static hp_result take_wiring(hp_web *web, hp_web_answer *a, asked *ask)
 {
     /* Where nobody knows which lead is which, a number names no wiring: the correct one is meant.
      */
-    if (ask->scenario->labels.axes_known && json_object_get(a->request, "wiring"))
-        return hp_web_want_wiring(web, a, &ask->wiring);
+    bool given = json_object_get(a->request, "wiring") != NULL;
     int number = hp_survey_first_correct(&web->survey);
+    if (given && (ask->scenario->labels.axes_known || number == 0))
+        return hp_web_want_wiring(web, a, &ask->wiring);
     if (number == 0)
         return hp_web_problem(a, "wiring", "no wiring of this machine is correct: name one");
     ask->wiring = hp_wiring_from_number(number);

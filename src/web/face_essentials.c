@@ -16,11 +16,6 @@ static const char least[] = "hubphase: 1\n" ANY_MOTOR;
 /* The same with what some keys ask for that have no meaning without it. */
 static const char fuller[] = "hubphase: 1\n" ANY_MOTOR "controls: {pedal: {mode: gates}}\n"
                              "controller: {speed_steps_percent: [50, 100]}\n";
-/* Another machine: what differs here from the one above follows from what else is stated. */
-static const char another[] =
-    "hubphase: 1\n" ANY_MOTOR "controls: {pedal: {mode: gates}}\n"
-    "controller: {speed_steps_percent: [40, 70, 100]}\n"
-    "supply: {battery_v: 49}\npack: {cells: lead}\nstand: {gear_ratio: 5}\n";
 /* To look around with. */
 static const char example[] = "hubphase: 1\nname: An example\n" ANY_MOTOR;
 
@@ -55,8 +50,7 @@ static json_t *said_of(hp_web_answer *a, const hp_key *key)
 }
 
 static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
-                            const hp_scenario *defaults, const hp_scenario *more,
-                            const hp_scenario *other)
+                            const hp_scenario *defaults, const hp_scenario *more)
 {
     const hp_key *key = hp_key_of(field->key);
     const hp_parameter *usual = hp_scenario_parameter(defaults, key->path);
@@ -64,9 +58,7 @@ static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
         usual = hp_scenario_parameter(more, key->path);
     bool given = usual && usual->origin != HP_ORIGIN_FILE;
     /* What follows from other fields is usual of no machine but the one that they describe. */
-    const hp_parameter *there = hp_scenario_parameter(other, key->path);
-    bool stated = there && there->origin == HP_ORIGIN_FILE;
-    bool same = given && there && (stated || strcmp(there->value, usual->value) == 0);
+    bool common = given && !hp_key_follows(field->key);
     json_t *object = json_object();
     hp_json_set(&a->json, object, "key", hp_json_text(key->path));
     hp_json_set(&a->json, object, "label", hp_json_text(field->label));
@@ -81,9 +73,9 @@ static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
     hp_json_set(&a->json, object, "unknown",
                 json_boolean(key->limits.none && field->key >= HP_KEY_FIT));
     hp_json_set(&a->json, object, "required", json_boolean(usual && !given));
-    hp_json_set(&a->json, object, "default", same ? hp_json_text(usual->value) : json_null());
+    hp_json_set(&a->json, object, "default", common ? hp_json_text(usual->value) : json_null());
     /* That a lead is called by its axis is seen from the name itself. */
-    bool explained = same && key->kind != HP_KEY_IS_LABEL;
+    bool explained = common && key->kind != HP_KEY_IS_LABEL;
     hp_json_set(&a->json, object, "why", explained ? hp_json_text(usual->why) : json_null());
     hp_json_set(&a->json, object, "hint", field->hint ? hp_json_text(field->hint) : json_null());
     hp_json_set(&a->json, object, "preset",
@@ -95,22 +87,18 @@ static json_t *field_object(hp_web_answer *a, const hp_web_essential *field,
 
 hp_result hp_web_essentials(hp_web *web, hp_web_answer *a)
 {
-    hp_scenario defaults, more, other;
+    hp_scenario defaults, more;
     json_t *groups = json_array();
     (void)web;
     hp_result result = hp_scenario_read(least, strlen(least), "defaults", &defaults, NULL, &a->err);
     memset(&more, 0, sizeof more);
-    memset(&other, 0, sizeof other);
     if (result == HP_OK)
         result = hp_scenario_read(fuller, strlen(fuller), "defaults", &more, NULL, &a->err);
-    if (result == HP_OK)
-        result = hp_scenario_read(another, strlen(another), "defaults", &other, NULL, &a->err);
     for (int k = 0; result == HP_OK && k < hp_web_essentials_groups; k++) {
         const hp_web_essential_group *group = &hp_web_essentials_list[k];
         json_t *object = json_object(), *fields = json_array();
         for (int j = 0; j < HP_WEB_ESSENTIALS_MAX && group->field[j].label; j++)
-            hp_json_append(&a->json, fields,
-                           field_object(a, &group->field[j], &defaults, &more, &other));
+            hp_json_append(&a->json, fields, field_object(a, &group->field[j], &defaults, &more));
         hp_json_set(&a->json, object, "title", hp_json_text(group->title));
         hp_json_set(&a->json, object, "rare", json_boolean(group->rare));
         hp_json_set(&a->json, object, "of", group->of ? hp_json_text(group->of) : json_null());
@@ -121,7 +109,6 @@ hp_result hp_web_essentials(hp_web *web, hp_web_answer *a)
     hp_web_set_text(a, "example", example);
     hp_scenario_free(&defaults);
     hp_scenario_free(&more);
-    hp_scenario_free(&other);
     return result;
 }
 

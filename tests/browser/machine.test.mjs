@@ -255,18 +255,31 @@ ${left.map((name) => `  - time: 2026-11-29T15:02:00+01:00\n    left_out: {step: 
     assert.equal(said.next, null);
     await show(logOf(others), async (page) => {
         const ending = page.locator('#step .ending');
-        await ending.locator('p').waitFor();
+        await ending.locator('li').first().waitFor();
         const flat = (text) => text.replaceAll('\u00a0', ' ');
-        assert.equal(flat(await ending.locator('p').textContent()), said.why_words);
+        /* The end is the title, and each reason has a line. */
+        const [end, ...reasons] = said.why_words.split(/(?<=\.) (?=[A-Z])/);
+        assert.equal(`${flat(await title(page))}.`, end);
+        assert.match(end, /^Not ready: every step is done/);
+        assert.match(await ending.locator('h3').textContent(), /is correct/);
         const marked = said.steps.filter(({ finding }) => finding === 'look');
         assert.equal(marked.length, 1);
-        assert.deepEqual((await ending.locator('li').allTextContents()).map(flat), marked.map((one) => `look ${one.title}. ${one.means} ${one.otherwise}`.trim()));
+        assert.deepEqual((await ending.locator('li').allTextContents()).map(flat), [...reasons, ...marked.map((one) => `look ${one.title}. ${one.means} ${one.otherwise}`.trim())]);
         assert.equal(await page.evaluate(() => document.querySelector('#step').children[1].className), 'ending');
         await isClean(page);
     });
     await show(logOf(others.slice(1)), async (page) => {
         await page.waitForFunction(() => /\w/.test([...document.querySelectorAll('#step pre')].map((one) => one.textContent).join('')));
-        assert.equal(await page.locator('#step .ending p').count(), 0, 'an end while a step is left');
+        assert.equal(await page.locator('#step .ending li').count(), 0, 'an end while a step is left');
+    });
+    /* Where parts do not go together, the first button leads to the check that says which. */
+    const narrow = `${readFileSync('pages/plain.yaml', 'utf8')}\naxle: {diameter_mm: 12, flats_mm: 10, engaged_mm: 1}\n`;
+    await withTool(pageOf('plain.yaml', narrow, logOf(others)), {}, async (page) => {
+        await page.locator('#step .ending li').first().waitFor();
+        assert.match(await title(page), /^Do not ride: every step is done, but the parts do not go together$/);
+        assert.match(await page.locator('#step .ending li').first().textContent(), /^Fit says stop: Axle/);
+        await tap(page, '#answers .main');
+        assert.match(await page.locator('#checks h2').textContent(), /Do the parts go together/);
     });
 });
 

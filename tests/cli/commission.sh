@@ -20,7 +20,7 @@ done
 run log barrow.yaml hub --pricks none --bearings free --inside not_seen --covers torqued --cable good --clutch none --quiet
 run log barrow.yaml display --what none --quiet
 run log barrow.yaml shared_pack --shared no --quiet
-hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p'
+hubphase commission barrow.yaml | sed -n '/^What was/,/^Not ready/p'
 hubphase commission barrow.yaml --json | grep -oE '"(why|next|finding)": "[a-z_]*"'
 # Written back into the scenario: comments kept, every changed key with its origin.
 run commission barrow.yaml --write own.yaml
@@ -28,8 +28,8 @@ diff barrow.yaml own.yaml | sed 's/print: .*/print: .../'
 # The new one goes on with its log, and counts no reading twice: the very same figures and findings; it
 # does not ask to be written any more.
 hubphase commission own.yaml | sed -n 1,5p
-hubphase commission barrow.yaml | sed -n '/^What was/,/^Every/p' | grep -vE '^(With --write|then reckon)' >then
-hubphase commission own.yaml | sed -n '/^What was/,/^Every/p' | diff then - && echo the same
+hubphase commission barrow.yaml | sed -n '/^What was/,/^Not ready/p' | grep -vE '^(With --write|then reckon)' >then
+hubphase commission own.yaml | sed -n '/^What was/,/^Not ready/p' | diff then - && echo the same
 run log own.yaml idle_draw --idle-a 0.05 --quiet
 hubphase log own.yaml --undo | head -1
 run commission own.yaml --write again.yaml

@@ -84,6 +84,58 @@ const char *hp_key_name(hp_key_id id)
     return dot ? dot + 1 : hp_key_of(id)->path;
 }
 
+bool hp_key_follows(hp_key_id id)
+{
+    static const bool follows[HP_KEY_COUNT] = {
+        /* Two ways to state one thing. */
+        [HP_KEY_POLE_PAIRS] = true,
+        [HP_KEY_MAGNETS] = true,
+        [HP_KEY_BACKEMF_PEAK] = true,
+        [HP_KEY_BACKEMF_RMS] = true,
+        [HP_KEY_TORQUE_CONSTANT] = true,
+        [HP_KEY_NO_LOAD_RPM] = true,
+        [HP_KEY_NO_LOAD_V] = true,
+        [HP_KEY_BATTERY_MM2] = true,
+        [HP_KEY_PHASE_MM2] = true,
+        /* From the gear, the drag as measured, the friction of the same body. */
+        [HP_KEY_WHEEL_FRICTION] = true,
+        [HP_KEY_WHEEL_BREAKAWAY] = true,
+        [HP_KEY_ROTOR_FRICTION] = true,
+        [HP_KEY_ROTOR_BREAKAWAY] = true,
+        [HP_KEY_ROTOR_VISCOUS] = true,
+        [HP_KEY_COGGING] = true,
+        /* From sensors, table and throttle of the run. */
+        [HP_KEY_SETTLE] = true,
+        [HP_KEY_BENCH_60] = true,
+        [HP_KEY_BENCH_TABLE_WRONG] = true,
+        [HP_KEY_BENCH_THROTTLE] = true,
+        /* From the grip's supply and what its input is pulled to; from the speed steps. */
+        [HP_KEY_GRIP_REST] = true,
+        [HP_KEY_GRIP_FULL] = true,
+        [HP_KEY_THROTTLE_STARTS] = true,
+        [HP_KEY_THROTTLE_ALL] = true,
+        [HP_KEY_LOST_SUPPLY] = true,
+        [HP_KEY_LOST_GROUND] = true,
+        [HP_KEY_LOST_SIGNAL] = true,
+        [HP_KEY_SPEED_STEP] = true,
+        [HP_KEY_LOST_STEP] = true,
+        /* From tyre, hill, cells and battery, dropout, winding and hub. */
+        [HP_KEY_WHEEL_TURN] = true,
+        [HP_KEY_RIDE] = true,
+        [HP_KEY_PACK_USABLE] = true,
+        [HP_KEY_IN_SERIES] = true,
+        [HP_KEY_PACK_FULL] = true,
+        [HP_KEY_PACK_EMPTY] = true,
+        [HP_KEY_PACK_OHM] = true,
+        [HP_KEY_AXLE_MPA] = true,
+        [HP_KEY_COPPER_J] = true,
+        [HP_KEY_HUB_J] = true,
+        [HP_KEY_COPPER_HUB] = true,
+        [HP_KEY_HUB_AIR] = true,
+    };
+    return follows[id];
+}
+
 bool hp_key_is_in(hp_key_id id, const char *section)
 {
     const char *path = hp_key_of(id)->path, *name = hp_key_name(id);

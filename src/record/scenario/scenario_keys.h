@@ -415,6 +415,9 @@ hp_key_id hp_key_find(const char *section, const char *name);
 hp_key_id hp_key_of_path(const char *path);
 /* A key of exactly this name in another section, or HP_KEY_COUNT. */
 hp_key_id hp_key_elsewhere(const char *section, const char *name);
+/* Whether what is usual of it follows from what else the scenario states: hp_reader_derive takes
+ * none but such keys. */
+bool hp_key_follows(hp_key_id id);
 /* The key in the section that a person most likely meant, or HP_KEY_COUNT when none is near. */
 hp_key_id hp_key_nearest(const char *section, const char *name);
 /* Insertions, deletions, changes and swaps of neighbours that turn one text into the other (optimal

@@ -3,6 +3,7 @@
 
 #include "hubphase/base/text.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -90,6 +91,7 @@ static void set_number(hp_reader *reader, hp_key_id id, double number)
 void hp_reader_derive(hp_reader *reader, hp_key_id id, double number, const char *format, ...)
 {
     hp_key_found *reading = &reader->reading[id];
+    assert(hp_key_follows(id));
     set_number(reader, id, number);
     reading->derived = true;
     va_list args;

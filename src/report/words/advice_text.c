@@ -300,8 +300,8 @@ static void print_commissioning(const hp_advice_report *r, const hp_screen *out)
     bool ends = r->advice->kind == HP_ADVICE_DONE || r->advice->kind == HP_ADVICE_PROBABLY;
     if (!ends || !list || r->advice->why == HP_WHY_CHECK_FAILED)
         return;
-    snprintf(text, sizeof text, "%s The steps: `hubphase commission'.",
-             hp_commission_after_words(list, after, sizeof after));
+    snprintf(text, sizeof text, "%s%s", hp_commission_after_words(list, after, sizeof after),
+             out->page ? "" : " The steps: `hubphase commission'.");
     hp_text_fill(out, "Afterwards", INDENT, text);
 }
 
@@ -385,7 +385,8 @@ static void print_hypotheses(const hp_advice_report *r, const hp_screen *out)
         hp_text_fill(out, title, 8, text);
     }
     if (c->count > shown)
-        fprintf(out->file, "        and %d less likely; --json has them\n", c->count - shown);
+        fprintf(out->file, "        and %d less likely%s\n", c->count - shown,
+                out->page ? "" : "; --json has them");
 }
 
 static void print_moves(const hp_advice_report *r, const hp_screen *out)

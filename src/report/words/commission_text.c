@@ -71,8 +71,8 @@ char *hp_commission_source_words(const hp_commission_case *c, char *out, size_t 
                       name, scenario->learnt.entries,
                       log->exists
                           ? "its steps do not count here"
-                          : "it is not there any more. Name it with --log; without it no step "
-                            "counts");
+                          : "it is not there any more. Put it beside the scenario again, or say "
+                            "which file it is; without it no step counts");
     return out;
 }
 

@@ -341,12 +341,12 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_fit(list, 0, list->fit_stops, ". Fit says stop: ", &p);
         hp_phrase_add(&p,
                       ". The check of the parts (fit) says what to do. What is marked \"look\" or "
-                      "\"left out\" above stays so.");
+                      "\"left out\" stays so.");
         add_what_stays(list, &p);
         break;
     case HP_COMMISSION_LOOK:
-        hp_phrase_add(&p, "Every step is done. What is marked \"look\" wants mending, or measuring "
-                          "again, before the machine is ridden.");
+        hp_phrase_add(&p, "Not ready: every step is done, and what is marked \"look\" wants "
+                          "mending, or measuring again, before the machine is ridden.");
         add_what_stays(list, &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);
         break;

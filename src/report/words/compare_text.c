@@ -137,10 +137,12 @@ static void print_findings(const hp_compare *c, const hp_commission_case *now, c
 }
 
 /* What was taken of the meters. */
-static const char *meters_words(const hp_compare *c)
+static const char *meters_words(const hp_compare *c, const hp_screen *out)
 {
     return c->same_meters ? "The meters are taken to be the same as then: what they are all off by "
                             "cancels. If one was another, compare without that."
+           : out->page    ? "The meters are taken to be others than then. Were they the same, tick "
+                            "that they were, and open the earlier log again: smaller changes show."
                           : "The meters are taken to be others than then. Were they the same, say "
                             "so (--same-meters): smaller changes show.";
 }
@@ -205,7 +207,7 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
         fputc('\n', out->file);
     hp_text_fill(out, "", 0, hp_compare_end_words(c));
     if (c->rows > 0)
-        hp_text_fill(out, "", 0, meters_words(c));
+        hp_text_fill(out, "", 0, meters_words(c, out));
     free(c);
     return HP_OK;
 }

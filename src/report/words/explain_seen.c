@@ -158,7 +158,7 @@ static void add_heat(const seen *s, hp_phrase *out)
         hp_phrase_add(out, "; %.0f %% of its %.0f W only heats winding and controller", share,
                       mean->battery_power);
     if (mean->limited && mean->duty < (1.0 - HELD) * mean->duty_asked)
-        hp_phrase_add(out, ", and a current limit already holds the duty at %.0f %%",
+        hp_phrase_add(out, ", and a current limit already holds it to %.0f %% throttle",
                       100.0 * mean->duty);
 }
 

@@ -73,9 +73,8 @@ static void print_only_names(const char *numbers, const hp_screen *out)
     snprintf(text, sizeof text,
              "The names of the leads are only names here (leads.known is no): which axis each sits "
              "on is not known, so no wiring can be joined by this table. %s would be correct if "
-             "each lead sat where the scenario lists it. `hubphase next' says how to "
-             "find out.",
-             numbers[0] ? numbers : "None");
+             "each lead sat where the scenario lists it. %s says how to find out.",
+             numbers[0] ? numbers : "None", out->page ? "The bench" : "`hubphase next'");
     hp_text_fill(out, "Result", HP_PARTS_INDENT, text);
 }
 

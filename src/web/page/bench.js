@@ -145,13 +145,23 @@ const bench = (function () {
         return place;
     }
 
-    /* What commissioning ends with, once no step of it is left: nobody unfolds what seems to be done. */
-    const endOf = ({json: {next, why_words: words, steps}}) => (next ? [] : [dom.make('p', {class: 'shown'}, words),
-        dom.make('ul', {}, steps.filter(({finding}) => finding === 'look').map(({title, means, otherwise}) =>
-            dom.make('li', {}, dom.make('strong', {}, 'look '), `${title}. ${[means, otherwise].filter(Boolean).join(' ')}`)))]);
+    /* What commissioning ends with, once no step of it is left, stands above all: nobody unfolds what seems to be
+       done. The wiring's own end comes below. */
+    function tellEnd(heading, ending, {json: {next, why_words: words, steps}}) {
+        if (next) {
+            return;
+        }
+        const [end, ...reasons] = dom.sentences(words);
+        heading.replaceChildren(dom.make('span', {}, end.replace(/\.$/, '')));
+        ending.replaceChildren(dom.make('ul', {class: 'shown'}, reasons.map((text) => dom.make('li', {}, text)),
+            steps.filter(({finding}) => finding === 'look').map(({title, means, otherwise}) =>
+                dom.make('li', {}, dom.make('strong', {}, 'look '), `${title}. ${[means, otherwise].filter(Boolean).join(' ')}`))),
+        dom.make('h3', {}, advice.card.title));
+        dom.say(heading.textContent);
+    }
 
     /* Where commissioning stands, as `hubphase commission` prints it: filled in once the step is there. */
-    function afterwards(ending) {
+    function afterwards(heading, ending) {
         if (!advice.found) {
             return null;
         }
@@ -159,7 +169,9 @@ const bench = (function () {
         const fold = dom.fold('After the wiring: what is done, what was found', false, text);
         face.ask(window.innerWidth < 600 ? {do: 'commission', columns: narrow} : {do: 'commission'}).then((reply) => {
             text.textContent = reply.ok ? reply.text : reply.summary;
-            ending.replaceChildren(...(reply.ok && advice.ended ? endOf(reply) : []));
+            if (reply.ok && advice.ended) {
+                tellEnd(heading, ending, reply);
+            }
         }, () => {});
         return fold;
     }
@@ -184,7 +196,7 @@ const bench = (function () {
         place.replaceChildren(...[heading, ending, safety(card), ...before(),
             howTo(card, held.state.seen.includes(sort())), drawings(),
             ...why(card), ...titled('What good parts give', card.healthy),
-            ...titled('Write down', card.note), plug(), showings(), afterwards(ending), standing(), earlier(),
+            ...titled('Write down', card.note), plug(), showings(), afterwards(heading, ending), standing(), earlier(),
                 advice.ended ? null : leftOut()].filter(Boolean));
         return heading;
     }
@@ -535,13 +547,15 @@ const bench = (function () {
     }
 
     function showEnd(sheet) {
-        const papers = dom.button('Wiring sheet and print', () => held.go('papers'), {class: 'main'});
         const {commissioning} = advice.json;
+        const misfits = commissioning && commissioning.why === 'fit';
+        const first = misfits ? [dom.button('Checks: which parts do not go together', () => checks.go('fit'), {class: 'main'})] : [];
+        const papers = dom.button('Wiring sheet and print', () => held.go('papers'), misfits ? {} : {class: 'main'});
         const after = advice.found && !advice.check_failed && commissioning && commissioning.next
             ? [dom.button(`After the wiring: ${commissioning.done} of ${commissioning.steps} steps done, go on`,
                 () => begin(commissioning.next), {class: 'main after'})] : [];
         const check = advice.form ? [dom.button('Write the check down', () => begin(entryOf()))] : [];
-        sheet.replaceChildren(...[dom.make('div', {class: 'row'}, ...after, ...check, papers), leftOut(), more()].filter(Boolean));
+        sheet.replaceChildren(...[dom.make('div', {class: 'row'}, ...after, ...first, ...check, papers), leftOut(), more()].filter(Boolean));
     }
 
     async function showForm(moveFocus) {

@@ -109,5 +109,12 @@ const checks = (function () {
         }
     }
 
-    return {show, work, room, badge, pictures, columns};
+    /* To one of them, from elsewhere on the page. */
+    function go(name) {
+        open = name;
+        drawnOf = '';
+        held.go('checks');
+    }
+
+    return {show, go, work, room, badge, pictures, columns};
 }());

@@ -27,6 +27,9 @@ const dom = (function () {
         return element;
     }
 
+    /* Sentence by sentence. */
+    const sentences = (text) => text.replace(/\. (?=[A-Z])/g, '.\n').split('\n');
+
     const make = (name, attributes, ...children) => fill(document.createElement(name), attributes, children);
 
     /* Of a drawing: every attribute is one of XML. */
@@ -129,5 +132,5 @@ const dom = (function () {
         byId('say').textContent = text;
     }
 
-    return {byId, make, draw, button, fold, picture, paper, sentence, figure, say};
+    return {byId, make, draw, button, fold, picture, paper, sentence, sentences, figure, say};
 }());

@@ -132,10 +132,10 @@ const ride = (function () {
         const drawn = checks.room();
         const choice = dom.make('select', {onchange: (event) => {
             wiring = event.target.value;
-        }}, dom.make('option', {value: ''}, 'the first correct one'), Array.from({length: 36}, (_, k) =>
+        }}, dom.make('option', {value: ''}, held.machine.leads_known ? 'the first correct one' : 'none'), Array.from({length: 36}, (_, k) =>
             dom.make('option', {value: String(k + 1), selected: wiring === String(k + 1)}, `wiring ${k + 1}`)));
-        /* Where nobody knows which lead is which, a number names no wiring. */
-        place.replaceChildren(...(held.machine.leads_known ? [dom.make('label', {class: 'row'}, 'Joined is', choice)] : []));
+        /* Where nobody knows which lead is which, a number names no wiring: it counts where none is correct. */
+        place.replaceChildren(dom.make('label', {class: 'row'}, held.machine.leads_known ? 'Joined is' : 'If no wiring is correct, take', choice));
         allCases(place, drawn);
         place.append(ownCourse(drawn), drawn);
     }
