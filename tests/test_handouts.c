@@ -666,6 +666,15 @@ static void the_bench_card_goes_up_to_the_first_try(void **state)
     const char *last = strstr(html, "Join the wiring that fits");
     last = strstr(last, "Safe first: ");
     check_true(last && !strstr(last + 1, "Safe first: "), "a step comes after the first try");
+    /* What steps of one kind share, cautions and all, stands at the first of them. */
+    int like = 0, other, count = 0;
+    for (const char *at = html; (at = strstr(at, "As step ")) != NULL; at++, count++) {
+        check_true(sscanf(at, "As step %d, with all its cautions, but:", &other) == 1 &&
+                       (like == 0 || like == other),
+                   "%.40s", at);
+        like = other;
+    }
+    check_true(count > 1, "%d steps are like others", count);
     /* Said in full where power comes; before that once, and then by its step. */
     check_text_contains(html, "Safe first: as in step 1; measure it again.");
     check_true(strncmp(last, "Safe first: Battery off", 23) == 0, "%.80s", last);

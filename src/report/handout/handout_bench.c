@@ -1,9 +1,8 @@
 /*
  * The bench card: what to measure, and in which order, on this machine. See handout.h.
  *
- * The steps are those of the advice along its likeliest way, up to the first try. What a step
- * before it said word for word is not said again, but for cautions: those stand wherever the hand
- * is.
+ * The steps are those of the advice along its likeliest way, up to the first try. What a step like
+ * it said word for word is not said again; other cautions stand wherever the hand is.
  */
 #include "report/handout/handout_page.h"
 
@@ -29,7 +28,7 @@ static double result_words(const hp_bench_step *s, char *out, size_t size)
     if (s->likely[0])
         hp_phrase_add(&p, "mostly: %s", s->likely);
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    return fmax(24.0, hp_pen_paragraph_height(RESULT, small, out) + 8.0);
+    return fmax(22.0, hp_pen_paragraph_height(RESULT, small, out) + 6.0);
 }
 
 /* The line to write on never stands on another page than what good parts show. */
@@ -39,7 +38,7 @@ static void put_end(hp_handout_flow *f, const hp_bench_step *s, const char *good
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
     double height = result_words(s, text, sizeof text);
     double before = good[0] ? hp_pen_paragraph_height(HP_HANDOUT_TEXT - INDENT, small, good) : 0.0;
-    hp_handout_flow_room(f, before + 2.0 + height);
+    hp_handout_flow_room(f, before + 1.0 + height);
     say(f, INDENT, small, good);
     const hp_canvas *canvas = hp_handout_flow_room(f, height);
     if (canvas) {
@@ -51,17 +50,17 @@ static void put_end(hp_handout_flow *f, const hp_bench_step *s, const char *good
     f->y += height;
 }
 
-static bool cautioned(const hp_card *before, const char *text)
+static bool warned(const hp_card *before, const char *caution)
 {
     bool same = false;
     for (int k = 0; before && k < before->cautions; k++)
-        same = same || strcmp(before->caution[k], text) == 0;
+        same = same || strcmp(before->caution[k], caution) == 0;
     return same;
 }
 
 /* The cautions of an action stand before it, where the hand is, with those of actions before it
- * that are not told again; that local rules come first stands at the head of the card. A step "as"
- * one before has that one's cautions, too. */
+ * that are not told again; those of a step like this one are named with it, and that local rules
+ * come first stands at the head of the card. */
 static void put_cautions(hp_handout_flow *f, const hp_card *card, const hp_card *before, int from,
                          int how)
 {
@@ -69,15 +68,15 @@ static void put_cautions(hp_handout_flow *f, const hp_card *card, const hp_card 
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     for (int k = 0; k < card->cautions; k++)
         if (card->caution_at[k] >= from && card->caution_at[k] <= how &&
-            card->caution_of[k] != HP_HAZARD_LOCAL && !cautioned(before, card->caution[k]))
+            card->caution_of[k] != HP_HAZARD_LOCAL && !warned(before, card->caution[k]))
             hp_phrase_add(&p, "%s%s", text[0] ? " " : "! ", card->caution[k]);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
 
-/* The step of the same kind that comes before; NULL: none does. */
+/* The first step of the same kind, which says all that they share; NULL: it is this one. */
 static const hp_bench_step *like_it(const hp_bench_path *path, int k)
 {
-    for (int n = k - 1; n >= 0; n--)
+    for (int n = 0; n < k; n++)
         if (path->step[k].reading && path->step[n].reading == path->step[k].reading)
             return &path->step[n];
     return NULL;
@@ -100,19 +99,14 @@ static int safe_like(const hp_bench_path *path, int k)
     return n;
 }
 
-/* How the step is made safe, and which step it is like. */
-static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k,
-                     const hp_bench_step *alike)
+static void put_safe(hp_handout_flow *f, const hp_bench_path *path, int k)
 {
-    char text[sizeof path->step[k].card.safe + 80];
+    char text[sizeof path->step[k].card.safe + 40];
     int first = safe_like(path, k);
-    hp_phrase p = hp_phrase_begin(text, sizeof text);
     if (first < k)
-        hp_phrase_add(&p, "Safe first: as in step %d; measure it again.", first + 1);
+        snprintf(text, sizeof text, "Safe first: as in step %d; measure it again.", first + 1);
     else
-        hp_phrase_add(&p, "Safe first: %s", path->step[k].card.safe);
-    if (alike)
-        hp_phrase_add(&p, " Then as step %d, but:", (int)(alike - path->step) + 1);
+        snprintf(text, sizeof text, "Safe first: %s", path->step[k].card.safe);
     say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
 }
 
@@ -130,12 +124,17 @@ static void put_step(hp_handout_flow *f, const hp_bench_path *path, int k)
     const hp_bench_step *step = &path->step[k], *alike = like_it(path, k);
     const hp_card *card = &step->card, *before = alike ? &alike->card : NULL;
     hp_type small = hp_handout_small(HP_ALIGN_LEFT, false);
-    hp_handout_flow_room(f, 70.0);
+    hp_handout_flow_room(f, 130.0);
     snprintf(text, sizeof text, "%d.  %s", k + 1,
              step->kind == HP_ADVICE_TRY ? "Join the wiring that fits, and try it under power"
                                          : card->title);
     say(f, 0.0, hp_handout_body(true), text);
-    put_safe(f, path, k, alike);
+    put_safe(f, path, k);
+    if (alike) {
+        snprintf(text, sizeof text,
+                 "! As step %d, with all its cautions, but:", (int)(alike - path->step) + 1);
+        say(f, INDENT, hp_handout_small(HP_ALIGN_LEFT, true), text);
+    }
     int from = 0;
     for (int n = 0; n < card->hows; n++) {
         if (said(before, card->how[n]))
@@ -149,7 +148,7 @@ static void put_step(hp_handout_flow *f, const hp_bench_path *path, int k)
     snprintf(text, sizeof text, "%s%s", expects ? "Good parts: " : "",
              expects ? card->healthy : "");
     put_end(f, step, text);
-    f->y += 2.0;
+    f->y += 3.0;
 }
 
 static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
@@ -157,11 +156,9 @@ static int flow_all(const hp_canvas *canvas, const hp_handout_job *job)
     hp_handout_flow f = hp_handout_flow_begin(canvas, job);
     const hp_canvas *first = hp_handout_flow_room(&f, 0.0);
     f.y = hp_handout_boxed(first, f.y, "Cautions", hp_cautions_text());
-    f.y =
-        hp_handout_say(first, f.y, hp_handout_body(false),
-                       "What to do on this machine, in this order, nothing known yet. Log each "
-                       "step (hubphase log, or bench): where one finds something wrong, the order "
-                       "changes, and hubphase next says how to go on.");
+    f.y = hp_handout_say(first, f.y, hp_handout_body(false),
+                         "What to do on this machine, in this order. Where a step finds something "
+                         "wrong, the order changes: log it, and hubphase next says how to go on.");
     for (int k = 0; k < job->path->steps; k++)
         put_step(&f, job->path, k);
     return f.page + 1;

@@ -63,7 +63,7 @@ void hp_handout_foot(const hp_canvas *canvas, const hp_handout_job *job)
     snprintf(foot, sizeof foot, "%s%s%s, %s, page %d of %d. All figures are simulated.",
              job->handout->title, machine[0] ? ", " : "", machine, whose(job, who, sizeof who),
              job->page + 1, job->pages);
-    hp_pen_text_cut(canvas, HP_HANDOUT_LEFT, HP_PICTURE_A4_HEIGHT - 44.0, HP_HANDOUT_WIDTH, grey,
+    hp_pen_text_cut(canvas, HP_HANDOUT_LEFT, HP_PICTURE_A4_HEIGHT - 38.0, HP_HANDOUT_WIDTH, grey,
                     foot);
 }
 

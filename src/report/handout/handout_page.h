@@ -15,10 +15,10 @@
 #define HP_HANDOUT_RIGHT  (HP_PICTURE_A4_WIDTH - HP_HANDOUT_LEFT)
 #define HP_HANDOUT_WIDTH  (HP_HANDOUT_RIGHT - HP_HANDOUT_LEFT)
 #define HP_HANDOUT_TEXT   (HP_HANDOUT_WIDTH - 10.0) /* of text: letters may come out wider */
-#define HP_HANDOUT_TOP    44.0
-#define HP_HANDOUT_BOTTOM (HP_PICTURE_A4_HEIGHT - 58.0)
+#define HP_HANDOUT_TOP    38.0
+#define HP_HANDOUT_BOTTOM (HP_PICTURE_A4_HEIGHT - 50.0)
 #define HP_HANDOUT_BODY   15.0
-#define HP_HANDOUT_SMALL  13.0 /* 9.2 points: none is smaller */
+#define HP_HANDOUT_SMALL  12.75 /* 9 points: none is smaller */
 
 hp_type hp_handout_body(bool bold);
 hp_type hp_handout_small(hp_align align, bool bold);

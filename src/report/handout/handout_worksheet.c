@@ -105,7 +105,7 @@ static double put_after(const hp_canvas *canvas, double y)
 {
     y = hp_handout_say(canvas, y + 8.0, hp_handout_body(false),
                        "Now check: the leader joins each of them on the wall, by the wiring's "
-                       "number (scene 6). Write what the wheel did "
+                       "number (scene 6). Write what it did "
                        "and what it drew. Which guess was furthest out, and what had you thought?");
     for (int k = 1; k <= 3; k++)
         hp_pen_dots(canvas, column(0.0), HP_HANDOUT_RIGHT, y + 26.0 * k);

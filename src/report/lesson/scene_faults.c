@@ -183,10 +183,7 @@ static void tell_finding(const hp_scene_case *c, const hp_lesson_fault *f, hp_sc
         return;
     }
     if (f->kind == HP_LESSON_SENSOR_DEAD)
-        hp_scene_say(out,
-                     "Turn it%s: this sensor says %d all the way round, and we see %d codes "
-                     "only: %s.",
-                     by_hand(c), f->drive.sensors.fault[f->lead] == HP_SENSOR_STUCK_HIGH, f->codes,
+        hp_scene_say(out, "Turn it%s, and we see %d codes only: %s.", by_hand(c), f->codes,
                      codes_of(f, false, all, sizeof all));
     else {
         snprintf(good, sizeof good, "%d-degree sensors", wanted_spacing(f));
@@ -226,8 +223,13 @@ static void tell_run(const hp_scene_case *c, const hp_lesson_fault *f, hp_scene_
 static void ask(const hp_scene_case *c, const hp_lesson_fault *f, const char *name,
                 hp_scene_words *out)
 {
-    char sort[160] = "";
-    if (f->kind == HP_LESSON_OTHER_CODE)
+    char sort[160];
+    if (f->kind == HP_LESSON_SENSOR_DEAD)
+        snprintf(sort, sizeof sort, " It says %d all the way round.",
+                 f->drive.sensors.fault[f->lead] == HP_SENSOR_STUCK_HIGH);
+    else if (f->kind == HP_LESSON_LEAD_OPEN)
+        snprintf(sort, sizeof sort, " No current gets through it.");
+    else
         snprintf(sort, sizeof sort, " They sit %s of a turn apart; the controller is made for %s.",
                  apart(spacing(f)), apart(wanted_spacing(f)));
     hp_scene_ask(out, "Wiring %d is correct. %s%s.%s What will the wheel do?", c->lesson->correct,
