@@ -150,9 +150,9 @@ static void the_belief_without_memory(void **state)
     while (b->belief.entries < 16)
         add(b, trial(1 + b->belief.entries));
     remember(b);
-    check_int(fail_every_allocation(add_entry, check_added, b), 5);
+    check_int(fail_every_allocation(add_entry, check_added, b), 6);
     remember(b);
-    check_int(fail_every_allocation(add_entry, check_added, b), 5);
+    check_int(fail_every_allocation(add_entry, check_added, b), 6);
     remember(b);
     b->entry = hp_entry_make(&hp_reading_mend, 1);
     check_int(fail_every_allocation(add_entry, check_added, b), 0);

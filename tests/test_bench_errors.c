@@ -144,7 +144,7 @@ static void wrong_entries_are_named(void **state)
          1,
          {AT "4:3: error: entries[1] does not say what it is, must have one of pins, "
              "sensor_supply, hand_turn, winding, spin, park, controller_probe, controls, drag, "
-             "contacts, "
+             "contacts, hall_plug, "
              "trial, learn, mend"}},
         {BENCH_HEAD "- learn: {worked: no}\n", 1, {AT "4:3: error: entries[1].time is missing"}},
         {BENCH_HEAD "- learn: {worked: no}\n  time: 2026-11-31T10:00+01:00\n",

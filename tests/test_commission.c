@@ -1939,6 +1939,32 @@ static void what_does_not_fit_a_wheel_that_runs_is_a_look(void **state)
     check_true(r.list.contrary != NULL, "an open pair");
 }
 
+/* A controller that runs without its Hall sensors runs smoothly with a torn Hall lead, too, and
+ * with the Hall leads in any order. */
+static void no_smooth_run_answers_for_hall_sensors_that_nothing_uses(void **state)
+{
+    (void)state;
+    room r;
+    furnish(&r);
+    *(hp_hand_turn *)add(&r, &hp_reading_hand_turn) = (hp_hand_turn){.code = {5, 7, 6}, .count = 3};
+    ((hp_pins *)add(&r, &hp_reading_pins))->open[1] = HP_TELL_YES;
+    run_smoothly(&r);
+    run_smoothly(&r);
+    make(&r);
+    check_true(!r.list.contrary, "a controller that needs them, as far as is known");
+    hp_hall_plug *plug = add(&r, &hp_reading_hall_plug);
+    plug->turns = HP_TELL_NO;
+    make(&r);
+    check_true(!r.list.contrary && !r.list.unsensed, "it needs them, and ran");
+    plug->turns = HP_TELL_YES;
+    make(&r);
+    check_true(r.list.unsensed && r.list.contrary && r.list.contrary->number == 1,
+               "it runs without them");
+    *(hp_hand_turn *)add(&r, &hp_reading_hand_turn) = (hp_hand_turn){.code = {5, 4, 6}, .count = 3};
+    make(&r);
+    check_true(!r.list.contrary, "read again");
+}
+
 /* A second reading that says the same since that run is none to be asked for again. */
 static void a_contrary_reading_is_known_to_be_the_second(void **state)
 {
@@ -2662,6 +2688,7 @@ int main(void)
         cmocka_unit_test(an_entry_takes_a_left_out_step_back),
         cmocka_unit_test(too_much_current_stops_it),
         cmocka_unit_test(what_does_not_fit_a_wheel_that_runs_is_a_look),
+        cmocka_unit_test(no_smooth_run_answers_for_hall_sensors_that_nothing_uses),
         cmocka_unit_test(a_contrary_reading_is_known_to_be_the_second),
         cmocka_unit_test(a_figure_that_cannot_be_is_read_again),
         cmocka_unit_test(volts_that_cannot_be_are_read_again),

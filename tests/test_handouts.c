@@ -679,7 +679,7 @@ static void the_bench_card_goes_up_to_the_first_try(void **state)
     check_text_contains(html, "Safe first: as in step 1; measure it again.");
     check_true(strncmp(last, "Safe first: Battery off", 23) == 0, "%.80s", last);
     /* A step like one before says what is other: that one's cautions hold for it, too. */
-    const char *alike = strstr(html, "measure it again. Then as step ");
+    const char *alike = strstr(html, "with all its cautions, but:");
     check_true(alike != NULL, "no step is as one before");
     const char *parked = strstr(html, "Never the machine");
     check_true(parked && parked < alike && !strstr(parked + 1, "Never the machine"),

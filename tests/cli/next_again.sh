@@ -2,7 +2,8 @@
 # and whoever measures honestly comes to an end.
 cp scenarios/barrow.yaml .
 log() { hubphase log barrow.yaml --quiet --time 2026-11-25T10:40:00+01:00 "$@" || echo "status $?"; }
-fresh() { rm -f barrow.bench.yaml; echo "--- $*"; }
+# The controller needs its Hall sensors: nobody asks for the plug.
+fresh() { rm -f barrow.bench.yaml; log hall_plug --turns=no; echo "--- $*"; }
 full() { log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4 --wheel-speed-rpm=217; }
 runs() {
     log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 --starts-tried=6 --battery-a=0.2 --wheel-speed-rpm=78

@@ -35,6 +35,8 @@ entries:
   - time: 2026-10-04T09:00:00+01:00
     hub: {pricks: none, bearings: free, inside: not_seen, covers: torqued, cable: good, clutch: none}
   - time: 2026-10-04T09:00:00+01:00
+    hall_plug: {turns: no}
+  - time: 2026-10-04T09:00:00+01:00
     no_load: {full_v: 36, full_speed_rpm: 214, full_a: 0.5, turned: forward}
   - time: 2026-10-04T09:00:00+01:00
     idle_draw: {idle_a: 0.04, off_a: 0, load_on: no}
@@ -60,6 +62,6 @@ paper paper.pdf "Date 4 October" "Wiring 1 is correct" "equal: wiring (22|29)" "
     "Word (1|9|10|18) of a remark" "Resistance navy-amber not measured" "Speed per volt" \
     "Idle draw 0.04 A" "red: 5 V supply black: ground" "fuse 20 A blade" "lamp brown: plus"
 hubphase sheet paper.yaml --log stop.bench.yaml -o stop.pdf
-paper stop.pdf "Do not ride before" "Brake .log entry 8.: A lever does not" "pin X9: Hall minus" "7 Hall plus 3 o.clock inner"
+paper stop.pdf "Do not ride before" "Brake .log entry 9.: A lever does not" "pin X9: Hall minus" "7 Hall plus 3 o.clock inner"
 hubphase sheet bare.yaml -o bare.pdf
 paper bare.pdf "controller correct equal equal" "lists none of it" "Speed switch" "Battery fuse"

@@ -48,6 +48,7 @@ typedef enum hp_why {
     HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
     HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
     HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
+    HP_WHY_UNSENSED,     /* GIVE_UP: the controller runs without Hall sensors, no run tells more */
     HP_WHY_UNPOWERED,    /* GIVE_UP: what is left wants power, and here is none */
     HP_WHY_BEFORE_END,   /* READ: asked for only because the work would end here otherwise */
     HP_WHY_COUNT
@@ -150,9 +151,13 @@ typedef struct hp_advice {
     int felt;   /* PROBABLY, where no meter is here: number of the last run, which was smooth, not
                    warm and not cut out: all that can be told without one; 0: it is to be made */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
-    double signal_v; /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
-    bool limited;    /* TRY, LOOK: its current is to be limited */
-    double limit_a;  /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
+    double signal_v;   /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
+    bool limited;      /* TRY, LOOK: its current is to be limited */
+    double limit_a;    /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
+    hp_tell unsensed;  /* what the log says of whether the controller runs without Hall sensors: a
+                          smooth run then says nothing of the Hall leads */
+    bool plug_untried; /* DONE, PROBABLY: nobody has tried that and nobody can be asked, and of the
+                          Hall leads runs alone say that they are right */
     bool fresh_controller; /* TRY: of the wiring that is noted down; its leads were off since */
     hp_contradiction contradiction;
     int in_vain;  /* number of the last entry that mended a part and did not help; 0: none */

@@ -200,6 +200,7 @@ typedef struct hp_commission {
                                   ran well, would have it; NULL: none, or an ill one stands */
     bool proved;               /* `wired', and a run at full throttle says so, or the no-load run */
     bool unmetered;            /* `wired' and not `proved', and no meter is here that could */
+    bool unsensed;             /* the log says that the controller runs without Hall sensors */
     int against;               /* number of an entry by which another wiring, no equal of what is
                                   joined, ran well, too: one of the two is wrong; 0: none */
     bool way_unsaid;           /* such a run is there, but not which way the wheel turned */

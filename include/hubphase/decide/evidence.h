@@ -243,6 +243,11 @@ typedef struct hp_contacts {
     hp_contact loose;
 } hp_contacts;
 
+/* Whether the wheel still turned, lightly driven, with the Hall plug pulled. */
+typedef struct hp_hall_plug {
+    hp_tell turns;
+} hp_hall_plug;
+
 /* Whether self-learning ended with a wheel that runs forward smoothly. */
 typedef struct hp_learn {
     hp_tell worked;
@@ -315,6 +320,7 @@ struct hp_entry {
         hp_controls controls;
         hp_drag drag;
         hp_contacts contacts;
+        hp_hall_plug hall_plug;
         hp_mend mend;
     };
 };

@@ -188,6 +188,17 @@ hp_behaviour hp_behaviour_of(const hp_hypothesis *h, const hp_wiring *wiring)
     return b;
 }
 
+hp_behaviour hp_behaviour_unsensed(const hp_hypothesis *h, const hp_wiring *wiring)
+{
+    hp_behaviour b = hp_behaviour_of(h, wiring);
+    b.wiring = hp_wiring_effective(h->relation, h->table, wiring);
+    memcpy(b.wiring.sensor, b.wiring.phase, sizeof b.wiring.sensor);
+    b.inverted = -1;
+    if (has_axis(b.fault) && b.fault.kind != HP_FAULT_LEAD_OPEN)
+        b.fault = (hp_fault){HP_FAULT_NONE, 0};
+    return b;
+}
+
 /* The rotor by itself, as behind a clutch that does not hold. */
 static void free_rotor(hp_drive *drive)
 {

@@ -44,6 +44,10 @@ hp_behaviour hp_behaviour_from_raw(int raw);
 
 /* What a wiring does under a hypothesis. */
 hp_behaviour hp_behaviour_of(const hp_hypothesis *hypothesis, const hp_wiring *wiring);
+/* ... where the controller runs without Hall sensors: it finds the rotor by itself, as if each
+ * sensor sat on the axis of its phase lead, so that the order of the phase leads alone shows, as
+ * forward or backward. Left out: that it may start with a jerk. */
+hp_behaviour hp_behaviour_unsensed(const hp_hypothesis *hypothesis, const hp_wiring *wiring);
 
 /* The drive with the case's inversion and fault put in; wire it by behaviour->wiring. The drive's
  * own faults are cleared and its table and sensors made the textbook's first. */

@@ -44,15 +44,16 @@ static int find(const hp_belief *b, const hp_hypothesis *h)
     return -1;
 }
 
-/* Row of hp_weigh_trial for what a wiring does under a hypothesis. */
-static short row_of(const hp_belief *b, const hp_hypothesis *h, const hp_wiring *wiring)
+short hp_belief_row(const hp_belief *b, const hp_hypothesis *h, const hp_wiring *wiring,
+                    bool unsensed)
 {
     const hp_behaviour_map *map = &b->table->map;
     if (h->fault.kind == HP_FAULT_SILENT)
         return (short)(2 * map->count + HP_RECKONED_SILENT);
     if (h->fault.kind == HP_FAULT_UNLISTED)
         return (short)(2 * map->count + HP_RECKONED_ANYTHING);
-    hp_behaviour behaviour = hp_behaviour_of(h, wiring);
+    hp_behaviour behaviour =
+        unsensed ? hp_behaviour_unsensed(h, wiring) : hp_behaviour_of(h, wiring);
     int raw = hp_behaviour_raw(&behaviour);
     assert(map->index[raw] >= 0);
     return (short)(2 * map->index[raw] + map->mirrored[raw]);
@@ -63,7 +64,8 @@ static void fill_behaviours(hp_belief *b)
     for (int n = 1; n <= HP_WIRING_COUNT; n++) {
         hp_wiring wiring = hp_wiring_from_number(n);
         for (int k = 0; k < b->count; k++) {
-            b->behaviour[k * HP_WIRING_COUNT + n - 1] = row_of(b, &b->hypothesis[k], &wiring);
+            b->behaviour[k * HP_WIRING_COUNT + n - 1] =
+                hp_belief_row(b, &b->hypothesis[k], &wiring, false);
         }
     }
 }
@@ -300,11 +302,11 @@ static void forget_controller(hp_belief *b)
     rebuild(b);
 }
 
-/* Weighs the trials anew from the first one on whose signal was read: what the volts mean is known
- * only now, and later trials of the same wiring were held against it. */
-static hp_result weigh_trials_again(hp_belief *b, hp_error *err)
+/* Weighs the trials anew: all, or from the first one on whose signal was read, where what the volts
+ * mean is known only now, as later trials of the same wiring were held against it. */
+static hp_result weigh_trials_again(hp_belief *b, bool all, hp_error *err)
 {
-    bool from_here = false;
+    bool from_here = all;
     hp_weights *again = calloc((size_t)b->entries + 1, sizeof *again);
     hp_result result = again ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
     for (int k = 0; result == HP_OK && k < b->entries; k++) {
@@ -338,11 +340,29 @@ static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *e
     if (!reading->throttle_volts ||
         !reading->throttle_volts(entry->values, &b->members.rest_v, &b->members.full_v))
         return HP_OK;
-    hp_result result = weigh_trials_again(b, err);
+    hp_result result = weigh_trials_again(b, false, err);
     if (result != HP_OK) {
         b->members.rest_v = rest_v;
         b->members.full_v = full_v;
     }
+    return result;
+}
+
+/* What is said of the Hall plug says what the runs are worth, those before it, too. */
+static hp_result learn_plug(hp_belief *b, const hp_entry *entry, hp_error *err)
+{
+    bool before = b->unsensed;
+    hp_tell said = entry->reading->runs_unsensed
+                       ? entry->reading->runs_unsensed(hp_entry_said(entry))
+                       : HP_TELL_UNSAID;
+    if (hp_entry_changes_controller(entry))
+        said = HP_TELL_NO;
+    if (said == HP_TELL_UNSAID || before == (said == HP_TELL_YES))
+        return HP_OK;
+    b->unsensed = !before;
+    hp_result result = weigh_trials_again(b, true, err);
+    if (result != HP_OK)
+        b->unsensed = before;
     return result;
 }
 
@@ -359,6 +379,8 @@ hp_result hp_belief_add_as(hp_belief *b, const hp_entry *entry, hp_mending mendi
         result = reserve(b, err);
     if (result == HP_OK)
         result = learn_throttle(b, entry, err);
+    if (result == HP_OK)
+        result = learn_plug(b, entry, err);
     if (result == HP_OK && says_something(b, entry))
         result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)

@@ -53,6 +53,8 @@ typedef struct hp_belief {
     hp_mending *entry_mending;  /* owned; [entry] what came of a mend */
     int entries;
     int capacity;
+    bool unsensed;    /* the log says that the controller runs without Hall sensors: a smooth run
+                         may be one of those, and is weighed by the order of the phase leads, too */
     int *now;         /* owned; [h] index of what h is after the mends so far */
     short *behaviour; /* owned; [h * 36 + number - 1] row of hp_weigh_trial */
     double *scratch;  /* owned; weights of a trial */

@@ -88,6 +88,23 @@ static int kind_of(const hp_hypothesis *h)
     return (sixty + b.inverted + 1) * HP_FAULT_COUNT + hp_fault_index(fault);
 }
 
+/* The row without Hall sensors, of a controller that runs so; else the one with them. */
+static int unsensed_row(const hp_belief *b, int hypothesis, int number)
+{
+    hp_wiring wiring = hp_wiring_from_number(number);
+    return b->unsensed ? hp_belief_row(b, &b->hypothesis[hypothesis], &wiring, true)
+                       : b->behaviour[hypothesis * HP_WIRING_COUNT + number - 1];
+}
+
+/* Nobody knows whether a run of such a controller was with the sensors or without: it is as likely
+ * as the likelier of the two makes it. What stood or ran roughly was with them. */
+static double either_way(const hp_belief *b, const double *weight, int row, int unsensed,
+                         int member)
+{
+    int members = b->members.count;
+    return fmax(weight[row * members + member], weight[unsensed * members + member]);
+}
+
 /* Mean weight over all wirings, for each member. */
 static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
 {
@@ -95,9 +112,11 @@ static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
     int members = b->members.count;
     for (int m = 0; m < members; m++)
         mean[m] = 0.0;
-    for (int n = 0; n < HP_WIRING_COUNT; n++)
+    for (int n = 0; n < HP_WIRING_COUNT; n++) {
+        int unsensed = unsensed_row(b, hypothesis, n + 1);
         for (int m = 0; m < members; m++)
-            mean[m] += b->scratch[behaviour[n] * members + m] / HP_WIRING_COUNT;
+            mean[m] += either_way(b, b->scratch, behaviour[n], unsensed, m) / HP_WIRING_COUNT;
+    }
 }
 
 /* chosen: of ten runs that something cuts out five do not start at all. */
@@ -142,6 +161,7 @@ static void weigh_loose(const hp_belief *b, const hp_hypothesis *h, const hp_wir
 /* What decides a row: the case, and what is mixed into it. */
 typedef struct trial_key {
     int behaviour;
+    int unsensed; /* the same where the controller needs its Hall sensors */
     int kind;
     int relation;   /* of a loose lead, whose other cases are not told by its own; else 0 */
     int stands_for; /* a hypothesis that has it */
@@ -150,8 +170,8 @@ typedef struct trial_key {
 static int find_key(const trial_key *key, int count, const trial_key *wanted)
 {
     for (int k = 0; k < count; k++)
-        if (key[k].behaviour == wanted->behaviour && key[k].kind == wanted->kind &&
-            key[k].relation == wanted->relation)
+        if (key[k].behaviour == wanted->behaviour && key[k].unsensed == wanted->unsensed &&
+            key[k].kind == wanted->kind && key[k].relation == wanted->relation)
             return k;
     return -1;
 }
@@ -165,6 +185,7 @@ static int find_rows(const hp_belief *b, int number, const int *now, trial_key *
         const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
         bool loose = hypothesis->fault.kind == HP_FAULT_LOOSE;
         trial_key own = {.behaviour = b->behaviour[now[h] * HP_WIRING_COUNT + number - 1],
+                         .unsensed = unsensed_row(b, now[h], number),
                          .kind = kind_of(hypothesis),
                          .relation = loose ? 1 + now[h] : 0,
                          .stands_for = now[h]};
@@ -178,17 +199,26 @@ static int find_rows(const hp_belief *b, int number, const int *now, trial_key *
     return keys;
 }
 
-/* One row, any wiring mixed in. */
+/* What a trial weighs, with the Hall sensors or, of a controller that runs so, without. */
+static void either_row(const hp_belief *b, const double *weight, const trial_key *key, double *out)
+{
+    for (int m = 0; m < b->members.count; m++)
+        out[m] = either_way(b, weight, key->behaviour, key->unsensed, m);
+}
+
+/* One row, any wiring mixed in. own: of the members, to work in. */
 static void fill_row(const hp_belief *b, const hp_person *person, const hp_trial *trial,
-                     const trial_key *key, const double *uncut, const double *any, double *out)
+                     const trial_key *key, const double *uncut, const double *any, double *own,
+                     double *out)
 {
     const hp_hypothesis *hypothesis = &b->hypothesis[key->stands_for];
     int members = b->members.count;
-    const double *own = &b->scratch[key->behaviour * members];
+    bool cutting = hypothesis->fault.kind == HP_FAULT_CUTTING_OUT;
+    either_row(b, cutting ? uncut : b->scratch, key, own);
     if (hypothesis->fault.kind == HP_FAULT_LOOSE)
         weigh_loose(b, hypothesis, &trial->wiring, own, out);
-    else if (hypothesis->fault.kind == HP_FAULT_CUTTING_OUT)
-        weigh_cutting(b, person, trial, &uncut[key->behaviour * members],
+    else if (cutting)
+        weigh_cutting(b, person, trial, own,
                       &uncut[(2 * b->table->map.count + HP_RECKONED_SILENT) * members], out);
     else
         memcpy(out, own, (size_t)members * sizeof *out);
@@ -208,15 +238,17 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     double *mean = malloc((size_t)KIND_COUNT * (size_t)members * sizeof *mean);
     size_t rows = (size_t)hp_weigh_rows(b->table) * (size_t)members;
     double *uncut = malloc(rows * sizeof *uncut);
+    double *own = malloc((size_t)members * sizeof *own);
     *w = (hp_weights){.width = members};
     w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);
     if (key && w->row)
         w->rows = find_rows(b, number, now, key, w->row);
     w->value = malloc((size_t)(w->rows * members + 1) * sizeof *w->value);
-    if (!key || !mean || !uncut || !w->row || !w->value) {
+    if (!key || !mean || !uncut || !own || !w->row || !w->value) {
         free(key);
         free(mean);
         free(uncut);
+        free(own);
         hp_weights_free(w);
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
     }
@@ -234,11 +266,12 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
         if (!known[key[k].kind])
             mean_weight(b, key[k].stands_for, any);
         known[key[k].kind] = true;
-        fill_row(b, person, trial, &key[k], uncut, any, &w->value[k * members]);
+        fill_row(b, person, trial, &key[k], uncut, any, own, &w->value[k * members]);
     }
     free(key);
     free(mean);
     free(uncut);
+    free(own);
     return HP_OK;
 }
 

@@ -119,6 +119,11 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
         hp_plan_end_unpowered(p, right, present, advice);
         return;
     }
+    /* What runs without its Hall sensors runs the same whatever is done to them. */
+    if ((!found || worth_of_best < WORTH_MIN) && b->unsensed && sound >= 0.5) {
+        hp_plan_end_unsensed(p, right, present, advice);
+        return;
+    }
     if (!found || (worth_of_best < WORTH_MIN && sound < 0.5)) {
         double broken = hp_plan_likeliest_trouble(b, &advice->trouble);
         if (hp_plan_settle_end(p, b, advice))
@@ -169,6 +174,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     if (result != HP_OK)
         return result;
     advice->in_vain = hp_belief_vain_mend(belief, &advice->another);
+    advice->unsensed = hp_log_runs_unsensed(belief->entry, belief->entries);
     int present = hp_plan_present(belief);
     hp_plan_bands(planner, belief, advice);
     if (!hp_plan_first(planner, belief, advice) && !hp_plan_settle(planner, belief, advice) &&

@@ -36,6 +36,12 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
  * than a cut-out, a gentle look at it becomes PROBABLY with its reason. Other advices stay. */
 void hp_plan_fail_check(hp_advice *advice, int present);
 
+/* An end that names a wiring of which runs alone say that its Hall leads are right becomes a
+ * question after the Hall plug, once its final check was made, or is told that nobody can answer
+ * it. HP_FAIL_MEMORY. */
+hp_result hp_plan_heed_plug(const hp_planner *planner, const hp_belief *belief, hp_advice *advice,
+                            hp_error *err);
+
 /* The reading that shows a trouble by itself; NULL: none does. */
 const hp_reading *hp_plan_proof(int trouble);
 

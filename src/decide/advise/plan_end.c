@@ -132,14 +132,26 @@ void hp_plan_give_up(const hp_planner *p, hp_advice *advice, double broken, cons
     hp_plan_set_wiring(advice, likeliest_wiring(p, right, present));
 }
 
-void hp_plan_end_unpowered(const hp_planner *p, const double *right, int present, hp_advice *advice)
+/* An end at which nothing is broken: the likeliest wiring is named. */
+static void stop_with(const hp_planner *p, hp_why why, const double *right, int present,
+                      hp_advice *advice)
 {
     int number = likeliest_wiring(p, right, present);
     advice->kind = HP_ADVICE_GIVE_UP;
-    advice->why = HP_WHY_UNPOWERED;
+    advice->why = why;
     advice->trouble = 0;
     advice->certainty = right[number];
     hp_plan_set_wiring(advice, number);
+}
+
+void hp_plan_end_unsensed(const hp_planner *p, const double *right, int present, hp_advice *advice)
+{
+    stop_with(p, HP_WHY_UNSENSED, right, present, advice);
+}
+
+void hp_plan_end_unpowered(const hp_planner *p, const double *right, int present, hp_advice *advice)
+{
+    stop_with(p, HP_WHY_UNPOWERED, right, present, advice);
 }
 
 /* chosen: at the end of all trials a wiring that ran well is worth naming from here on. */

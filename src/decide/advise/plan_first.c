@@ -147,6 +147,7 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
     case HP_DEMAND_FIGURES:
         return present > 0 && hp_plan_ran_well(b, present) && hp_plan_far_out(p, b, advice) &&
                hp_plan_looked_enough(b, present) && hp_plan_count(b, reading) == 0;
+    case HP_DEMAND_RUNS: return false; /* of an end: hp_plan_heed_plug */
     case HP_DEMAND_END: return may_tug(b, reading) && hp_plan_count(b, reading) == 0;
     }
     return false;

@@ -252,14 +252,24 @@ static bool is_worth_a_look(const hp_outlook *o)
            !hp_plan_looked_enough(o->belief, o->present);
 }
 
+/* chosen: readings make a wiring worth trying from here on, where no run tells it from others. */
+#define PROBABLE 0.5
+
 /* Wirings that may be advised. In the place of an equal of one that ran stands that one: what the
  * two would tell is not lost with the equal. */
 static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
 {
+    double right[HP_WIRING_COUNT + 1];
+    bool runs_any = o->belief->unsensed && one_ran(o->belief);
+    hp_belief_wirings(o->belief, right);
     int kind[HP_WIRING_COUNT + 1], kinds = list_kinds(o, kind), count = 0;
     for (int k = 0; k < kinds; k++) {
         int ran = kind[k] == o->present ? 0 : equal_that_ran(o, kind[k]);
         int listed = ran > 0 ? ran : kind[k];
+        /* Without its Hall sensors it runs with the Hall leads in any order: tried is what readings
+         * say. */
+        if (runs_any && right[listed] < PROBABLE)
+            continue;
         if (listed != o->present || is_worth_a_look(o))
             count = add_once(listed, number, count);
     }

@@ -80,6 +80,9 @@ double hp_plan_likeliest_trouble(const hp_belief *belief, int *trouble);
 /* `broken`: of the advice's trouble; right[]: of each wiring. */
 void hp_plan_give_up(const hp_planner *planner, hp_advice *advice, double broken,
                      const double *right, int present, hp_why why);
+/* The wiring joined is named where it is as likely as any. */
+void hp_plan_end_unsensed(const hp_planner *planner, const double *right, int present,
+                          hp_advice *advice);
 /* The likeliest wiring is named, for where it can be tried. */
 void hp_plan_end_unpowered(const hp_planner *planner, const double *right, int present,
                            hp_advice *advice);

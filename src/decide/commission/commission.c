@@ -190,13 +190,15 @@ static const hp_entry *bears_out(const hp_assess_case *given, int *place)
 }
 
 /* Two wirings that ran well and are no equals cannot both be right: the advice weighs them. Neither
- * counts as found where the other was not tried again since and failed. */
+ * counts as found where the other was not tried again since and failed. Without Hall sensors both
+ * may run well. */
 static void find_against(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
     const hp_entry *last = hp_assess_last_trial(given);
     int learnt = 0;
-    if (!last || !given->prior || hp_learnt_at(given->entry, given->entries, &learnt) >= 0)
+    if (!last || !given->prior || list->unsensed ||
+        hp_learnt_at(given->entry, given->entries, &learnt) >= 0)
         return;
     int number = hp_wiring_number(&hp_entry_trial(last)->wiring);
     bool seen[HP_WIRING_COUNT + 1] = {false};
@@ -318,16 +320,19 @@ static bool is_contrary(const hp_assess_case *given, const hp_entry *entry)
            entry->reading->contradicts(given, hp_entry_said(entry));
 }
 
-/* Of each kind the last counts; a run since says otherwise of it, and so does a mend. */
+/* Of each kind the last counts; a run since says otherwise of it, and so does a mend. Of Hall
+ * sensors that the controller runs without no run says anything. */
 static void find_contrary(hp_commission *list)
 {
     const hp_assess_case *given = &list->given;
+    bool ran = false;
     for (int k = given->entries - 1; k >= 0; k--) {
         const hp_entry *entry = &given->entry[k];
-        if (hp_entry_trial(entry) || entry->reading->full_run ||
-            hp_entry_renews(entry) >= HP_RENEWS_PARTS)
+        if (hp_entry_renews(entry) >= HP_RENEWS_PARTS)
             return;
-        if (!is_contrary(given, entry))
+        ran = ran || hp_entry_trial(entry) || entry->reading->full_run;
+        if (!is_contrary(given, entry) ||
+            (ran && !(entry->reading->outlasts_runs && list->unsensed)))
             continue;
         if (!list->contrary && hp_assess_last(given, entry->reading) == entry)
             list->contrary = entry;
@@ -535,6 +540,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     memset(list, 0, sizeof *list);
     list->given = *given;
     list->given.own = NULL;
+    list->unsensed = hp_log_runs_unsensed(given->entry, given->entries) == HP_TELL_YES;
     find_failed(list);
     if (!list->failed.stands)
         find_odd(list);

@@ -146,6 +146,18 @@ bool hp_entry_changes_controller(const hp_entry *entry)
     return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;
 }
 
+hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
+{
+    for (int k = count - 1; k >= 0 && !hp_entry_changes_controller(&entry[k]); k--) {
+        const hp_reading *kind = entry[k].reading;
+        hp_tell said =
+            kind->runs_unsensed ? kind->runs_unsensed(hp_entry_said(&entry[k])) : HP_TELL_UNSAID;
+        if (said != HP_TELL_UNSAID)
+            return said;
+    }
+    return HP_TELL_UNSAID;
+}
+
 static bool opens_again(const hp_entry *entry, const hp_reading *step)
 {
     const hp_reading *kind = entry->reading;

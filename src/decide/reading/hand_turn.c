@@ -221,6 +221,7 @@ const hp_reading hp_reading_hand_turn = {
     .typical = typical,
     .weigh = weigh,
     .contradicts = contradicts,
+    .outlasts_runs = true,
     .gainsays = gainsays,
     .see = see,
     .slip = slip,

@@ -10,15 +10,34 @@
 
 /* The kinds that have a stage, then those that a plan can do without (tests/test_commission.c holds
  * the lists against each other). */
-static const char *const steps[] = {"hub",           "key",          "throttle",
-                                    "brake",         "pedal_sensor", "speed_switch",
-                                    "display",       "learn_lead",   "shared_pack",
-                                    "idle_draw",     "coast_down",   "no_load",
-                                    "sag",           "heating",      "pins",
-                                    "sensor_supply", "hand_turn",    "winding",
-                                    "spin",          "park",         "controller_probe",
-                                    "controls",      "drag",         "contacts",
-                                    "learn",         "trial",        NULL};
+static const char *const steps[] = {"hub",
+                                    "key",
+                                    "throttle",
+                                    "brake",
+                                    "pedal_sensor",
+                                    "speed_switch",
+                                    "display",
+                                    "learn_lead",
+                                    "shared_pack",
+                                    "idle_draw",
+                                    "coast_down",
+                                    "no_load",
+                                    "sag",
+                                    "heating",
+                                    "pins",
+                                    "sensor_supply",
+                                    "hand_turn",
+                                    "winding",
+                                    "spin",
+                                    "park",
+                                    "controller_probe",
+                                    "controls",
+                                    "drag",
+                                    "contacts",
+                                    "hall_plug",
+                                    "learn",
+                                    "trial",
+                                    NULL};
 
 static const hp_field fields[] = {
     {.name = "step",

@@ -68,7 +68,8 @@ typedef enum hp_demand {
     HP_DEMAND_UNSTEADY = 2, /* two looks at the same thing differ, or no listed part explains it */
     HP_DEMAND_SILENCE = 4,  /* nothing moves, and hardly any current flows */
     HP_DEMAND_FIGURES = 8,  /* a wiring runs well, its figures are far from what they should be */
-    HP_DEMAND_END = 16      /* nothing is left but to end without a right wiring */
+    HP_DEMAND_END = 16,     /* nothing is left but to end without a right wiring */
+    HP_DEMAND_RUNS = 32     /* a wiring is called correct, and of its Hall leads by runs alone */
 } hp_demand;
 
 /* What an entry leaves behind of those before it; each includes the ones above. */
@@ -168,11 +169,15 @@ struct hp_reading {
     /* Whether it says what cannot be of a wheel that runs well, or what drags on one; NULL: never.
      */
     bool (*contradicts)(const hp_assess_case *given, const void *values);
+    bool outlasts_runs; /* ... and a smooth run since answers it only where the controller does not
+                           run without what it says it of */
     /* Whether its volts keep the controller off though it says that nothing does; NULL: never. */
     bool (*holds_off)(const hp_assess_case *given, const void *values, hp_held *held);
     /* Whether it says other than the scenario states of the same thing, so that one of the two is
      * wrong; unsaid: nothing of it. NULL: never. */
     hp_tell (*gainsays)(const hp_drive *drive, const void *values);
+    /* Whether it says that the controller runs without Hall sensors; NULL: it never says. */
+    hp_tell (*runs_unsensed)(const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* How its figures lie to what its own volts, the drag and the idle draw make of them; with
@@ -222,6 +227,8 @@ const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 hp_renewal hp_entry_renews(const hp_entry *entry);
 /* Whether it mended or exchanged the controller. */
 bool hp_entry_changes_controller(const hp_entry *entry);
+/* What a log says, last, of whether the controller that is there now runs without Hall sensors. */
+hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it
  * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
  * was logged. -1: it learnt nothing, or that stands no more: a trial since was of another wiring

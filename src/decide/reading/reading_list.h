@@ -21,6 +21,7 @@
     KIND(controls)   /* what keeps a controller silent */             \
     KIND(drag)       /* what drags, and what else draws current */    \
     KIND(contacts)   /* a lead that makes contact now and then */     \
+    KIND(hall_plug)  /* whether it runs without its Hall sensors */   \
     KIND(trial)                                                       \
     KIND(learn)      /* the controller learnt the wiring by itself */ \
     KIND(mend)       /* what is measured after it does not show it */ \

@@ -317,7 +317,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                     advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
     bool some_way = !list->wired && list->way_unsaid;
     double right = 0.0;
-    if (!searches || list->failed.stands)
+    if (!searches || list->failed.stands || c->belief.unsensed)
         return;
     int number = borne_out(c, list, &right);
     if (!(list->ran || some_way || number > 0))
@@ -327,6 +327,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                                  : number > 0 && !list->bears_out ? HP_WHY_RUN_DOUBTED
                                                                   : HP_WHY_RAN,
                           .lead = -1,
+                          .unsensed = advice->unsensed,
                           .current_a = advice->current_a,
                           .wheel_rad_s = advice->wheel_rad_s,
                           .full_current_a = list->full_current_a,
@@ -413,6 +414,7 @@ static void heed_contrary(const hp_case *c, hp_advice *advice)
     *advice = (hp_advice){.kind = HP_ADVICE_READ,
                           .reading = list->contrary->reading,
                           .lead = -1,
+                          .unsensed = advice->unsensed,
                           .contradiction = advice->contradiction};
 }
 
@@ -428,6 +430,7 @@ static void heed_held(const hp_case *c, hp_advice *advice)
     *advice = (hp_advice){.kind = HP_ADVICE_READ,
                           .reading = held->reading,
                           .lead = -1,
+                          .unsensed = advice->unsensed,
                           .failed = advice->failed,
                           .full_current_a = advice->full_current_a,
                           .full_wheel_rad_s = advice->full_wheel_rad_s,
@@ -449,7 +452,7 @@ hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error 
     heed_contrary(c, advice);
     heed_held(c, advice);
     hp_case_use_own(c, advice);
-    return HP_OK;
+    return hp_plan_heed_plug(c->planner, &c->belief, advice, err);
 }
 
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)

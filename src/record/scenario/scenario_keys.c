@@ -18,6 +18,7 @@ const hp_reading *hp_slot_reading(hp_reading_slot slot)
         [HP_SLOT_SPIN] = &hp_reading_spin,           [HP_SLOT_PARK] = &hp_reading_park,
         [HP_SLOT_PROBE] = &hp_reading_probe,         [HP_SLOT_CONTROLS] = &hp_reading_controls,
         [HP_SLOT_DRAG] = &hp_reading_drag,           [HP_SLOT_CONTACTS] = &hp_reading_contacts,
+        [HP_SLOT_HALL_PLUG] = &hp_reading_hall_plug,
     };
     return reading[slot];
 }

@@ -184,6 +184,7 @@ const hp_key hp_keys_bench[HP_KEYS_VEHICLE - HP_KEYS_BENCH] = {
     [HP_KEY_BENCH_CONTROLS - HP_KEYS_BENCH] = READING("controls", HP_SLOT_CONTROLS, READABLE),
     [HP_KEY_BENCH_DRAG - HP_KEYS_BENCH] = READING("drag", HP_SLOT_DRAG, READABLE),
     [HP_KEY_BENCH_CONTACTS - HP_KEYS_BENCH] = READING("contacts", HP_SLOT_CONTACTS, READABLE),
+    [HP_KEY_BENCH_HALL_PLUG - HP_KEYS_BENCH] = READING("hall_plug", HP_SLOT_HALL_PLUG, READABLE),
     [HP_KEY_BENCH_MINUTES - HP_KEYS_BENCH] = SECTION("bench.minutes"),
     [HP_KEY_MINUTES_TRIAL - HP_KEYS_BENCH] =
         MINUTES("trial", trial,
@@ -215,6 +216,9 @@ const hp_key hp_keys_bench[HP_KEYS_VEHICLE - HP_KEYS_BENCH] = {
         READING_MINUTES("drag", HP_SLOT_DRAG, "chosen: a look at the meter, a turn by hand"),
     [HP_KEY_MINUTES_CONTACTS - HP_KEYS_BENCH] =
         READING_MINUTES("contacts", HP_SLOT_CONTACTS, "chosen: nine leads, a tug each"),
+    [HP_KEY_MINUTES_HALL_PLUG - HP_KEYS_BENCH] =
+        READING_MINUTES("hall_plug", HP_SLOT_HALL_PLUG,
+                        "chosen: battery off, capacitors empty, a plug, the run once more"),
     [HP_KEY_MINUTES_LEARN - HP_KEYS_BENCH] =
         MINUTES("learn_lead", learn, "chosen: join a lead, wait, part it"),
     [HP_KEY_MINUTES_ROUGH - HP_KEYS_BENCH] = MINUTES(

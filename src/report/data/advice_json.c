@@ -291,6 +291,15 @@ static json_t *doubt_array(hp_json *b, const hp_standing_course *c)
     return array;
 }
 
+/* null: the log does not say, or it does not matter. */
+static json_t *unsensed_word(const hp_advice *a)
+{
+    return a->unsensed == HP_TELL_YES  ? hp_json_text("yes")
+           : a->unsensed == HP_TELL_NO ? hp_json_text("no")
+           : a->plug_untried           ? hp_json_text("untried")
+                                       : json_null();
+}
+
 hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *err)
 {
     hp_json b = {.failed = false};
@@ -307,6 +316,7 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
                 r->advice->in_vain ? json_integer(r->advice->in_vain) : json_null());
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, r->context->commission));
     hp_json_set(&b, root, "fit_stops", hp_json_fit_stops(&b, r->context->commission));
+    hp_json_set(&b, root, "runs_without_sensors", unsensed_word(r->advice));
     hp_json_set(&b, root, "sound", hp_json_number(r->standing->sound));
     hp_json_set(&b, root, "table_as_stated",
                 r->standing->stated_table < 0 ? json_null() : hp_json_number(r->standing->table));

@@ -376,6 +376,19 @@ static void say_contrary(hp_wiring_sheet *sheet)
     hp_contrary_words(list->contrary, &p);
 }
 
+/* What smooth runs do not prove, or may not. */
+static void say_unsensed(hp_wiring_sheet *sheet)
+{
+    const hp_sheet_source *source = &sheet->source;
+    const hp_advice *advice = source->advice;
+    hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
+    if (hp_log_runs_unsensed(source->entry, source->entries) == HP_TELL_YES)
+        hp_phrase_add(&p, " %s What is said of the Hall leads comes from readings at the hub.",
+                      hp_unsensed_words);
+    else if (advice && advice->plug_untried)
+        hp_phrase_add(&p, " %s", hp_plug_untried_words);
+}
+
 static void find_wirings(hp_wiring_sheet *sheet)
 {
     const hp_sheet_source *source = &sheet->source;
@@ -390,6 +403,7 @@ static void find_wirings(hp_wiring_sheet *sheet)
     find_equals(sheet);
     say_contradiction(sheet);
     say_contrary(sheet);
+    say_unsensed(sheet);
     for (int k = 0; k < HP_SHEET_WIRINGS; k++)
         if (sheet->wiring[k].number)
             say_of(source, &sheet->wiring[k]);

@@ -9,6 +9,15 @@
 #include <ctype.h>
 #include <math.h>
 
+const char hp_unsensed_words[] =
+    "This controller runs without Hall sensors: smooth runs prove the order of the phase leads and "
+    "the direction, and say nothing of the Hall leads, neither of their order nor whether one is "
+    "torn.";
+
+const char hp_plug_untried_words[] =
+    "Nobody has tried whether this controller also runs with the Hall plug pulled. If it does, "
+    "smooth runs say nothing of the Hall leads, and their order is not proved.";
+
 void hp_contrary_words(const hp_entry *contrary, hp_phrase *p)
 {
     hp_phrase_add(p,

@@ -197,11 +197,34 @@ static void say_unpowered(const hp_card_context *context, const hp_advice *advic
                                          sizeof joints));
 }
 
+/* What runs prove stays proved; of the rest no run tells more. */
+static void say_unsensed(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    char sure[32];
+    HP_CARD_SET(words->title, "Phase leads and direction are right, the Hall leads are not proved");
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    hp_card_add_why(context, advice, &reason);
+    hp_phrase_add(&reason, " Wiring %d, as likely as any, is %s likely correct.", advice->number,
+                  hp_card_percent(advice->certainty, sure, sizeof sure));
+    hp_card_how(words, "Where it can be done after all, turn the wheel by hand and read the Hall "
+                       "codes, and park the rotor on each phase lead: that tells the order of the "
+                       "Hall leads.");
+    hp_card_how(words,
+                "Until then leave the Hall plug out, both halves insulated, and start gently: it "
+                "may jerk under load. With the plug in and Hall leads in a wrong order the motor "
+                "may stall on the road.");
+    HP_CARD_SET(words->note, "On the sheet: runs without Hall sensors, Hall leads not proved.");
+}
+
 static void say_give_up(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char trouble[HP_TROUBLE_WORDS], sure[32];
     if (advice->why == HP_WHY_UNPOWERED) {
         say_unpowered(context, advice, words);
+        return;
+    }
+    if (advice->why == HP_WHY_UNSENSED) {
+        say_unsensed(context, advice, words);
         return;
     }
     hp_trouble_words(context->labels, advice->trouble > 0 ? advice->trouble : 0, trouble,
@@ -347,6 +370,18 @@ static bool say_impossible(const hp_card_context *context, const hp_advice *advi
     return true;
 }
 
+/* What smooth runs do not say, or may not. */
+static void say_runs_unsensed(const hp_advice *advice, hp_card *words)
+{
+    bool told = advice->why == HP_WHY_UNSENSED || advice->kind == HP_ADVICE_DANGER;
+    const char *text = advice->unsensed == HP_TELL_YES && !told ? hp_unsensed_words
+                       : advice->plug_untried                   ? hp_plug_untried_words
+                                                                : NULL;
+    hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
+    if (text)
+        hp_phrase_add(&reason, "%s%s", reason.used > 0 ? " " : "", text);
+}
+
 /* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
  * well is told where the wiring is called correct, or where it is asked for again. */
 static void say_again(const hp_card_context *context, const hp_advice *advice, hp_card *words)
@@ -466,6 +501,7 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     hp_card_say_unguarded(context, hp_advice_entry(advice), words);
     say_failed(context, advice, words);
     say_in_vain(advice, words);
+    say_runs_unsensed(advice, words);
     say_again(context, advice, words);
     if (hp_card_is_stopped(context, advice))
         say_stopped(context, words);

@@ -116,6 +116,12 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
     case HP_WHY_UNLISTED:
         hp_phrase_add(reason, "No wiring and no fault that is listed here explains the log.");
         break;
+    case HP_WHY_UNSENSED:
+        hp_phrase_add(reason,
+                      "%s Their order comes from readings at the hub, and none that can be taken "
+                      "here is left.",
+                      hp_unsensed_words);
+        break;
     case HP_WHY_UNPOWERED:
         hp_phrase_add(reason,
                       "No wiring can be tried here, and nothing that can be measured here is "

@@ -203,6 +203,15 @@ static void add_gainsaid(const hp_commission *list, hp_phrase *p)
     hp_gainsaid_words(&context, list->gainsaid, p);
 }
 
+/* What the runs of this machine do not say, where nothing must be mended first. */
+static void add_unsensed(const hp_commission *list, hp_phrase *p)
+{
+    bool stops = list->why == HP_COMMISSION_STOPPED || list->why == HP_COMMISSION_DANGER ||
+                 list->why == HP_COMMISSION_CHECK;
+    if (list->unsensed && !stops)
+        hp_phrase_add(p, "%s%s", p->used > 0 ? " " : "", hp_unsensed_words);
+}
+
 /* What is to be measured again and is marked at no step. */
 static void add_again(const hp_commission *list, hp_phrase *p)
 {
@@ -380,6 +389,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         break;
     case HP_COMMISSION_WHY_COUNT: break;
     }
+    add_unsensed(list, &p);
     return out;
 }
 
