@@ -124,11 +124,12 @@ static void put_row(FILE *out, const family *f, const summary *s)
 
 static void put_heading(FILE *out)
 {
-    fputs("| family | cases | correct wiring | false \"done\" | certainty said | fault named | wrong "
-          "part named | gave "
-          "up | wirings tried, mean | worst | further looks | readings | leads moved |\n"
-          "|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
-          out);
+    fputs(
+        "| family | cases | correct wiring | false \"done\" | certainty said | fault named | wrong "
+        "part named | gave "
+        "up | wirings tried, mean | worst | further looks | readings | leads moved |\n"
+        "|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
+        out);
 }
 
 /* ---- the aims -------------------------------------------------------------------------------- */

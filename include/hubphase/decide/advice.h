@@ -148,8 +148,9 @@ typedef struct hp_advice {
                    meter for it is here; 0: none */
     int learnt; /* DONE, PROBABLY: number of the entry by which the controller learnt what is joined
                    by itself: it is right as it is, and equals do not follow; 0: it did not */
-    int felt;   /* PROBABLY, where no meter is here: number of the last run, which was smooth, not
-                   warm and not cut out: all that can be told without one; 0: it is to be made */
+    int felt;   /* PROBABLY, where no meter is here: number of the entry of the last run, which was
+                   smooth, not warm and not cut out: all that can be told without one; 0: it is to be
+                   made */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
     double signal_v;   /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
     bool limited;      /* TRY, LOOK: its current is to be limited */

@@ -227,11 +227,13 @@ typedef struct hp_commission {
     int steps;
     hp_unguarded unguarded[HP_UNGUARDED_MOST]; /* in the order of the kinds */
     int unguarded_count;
-    const hp_entry *unnamed; /* the newest mend that does not say of which part; NULL: none */
+    /* Both borrowed of `given`; NULL: none. */
+    const hp_entry *unnamed; /* the newest mend that does not say of which part */
     const hp_entry *battery; /* ... of the battery, while nothing was measured of it since */
     hp_fit_rule_id fit_stop[HP_FIT_RULE_COUNT]; /* lines of the fit that say stop */
     int fit_stops;
-    int fit_stops_power; /* the first of them that joining the battery meets; the others a ride */
+    int fit_stops_power; /* how many of them joining the battery meets: they stand first; the others
+                            a ride does */
     int next;            /* index of the step to do; -1: none, see `why` */
     hp_commission_why why;
     /* A no-load run that has the log's last word and was good, of the wiring of the trial before

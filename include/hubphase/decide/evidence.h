@@ -283,7 +283,8 @@ typedef enum hp_mended {
     HP_MENDED_BRAKE_RIGHT,
     HP_MENDED_PEDAL_SENSOR,
     HP_MENDED_SPEED_SWITCH,
-    HP_MENDED_BATTERY
+    HP_MENDED_BATTERY,
+    HP_MENDED_COUNT
 } hp_mended;
 
 typedef struct hp_mend {

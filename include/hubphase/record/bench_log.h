@@ -137,9 +137,9 @@ hp_result hp_bench_log_remove_text(const char *text, int number, const hp_scenar
                                    hp_error *err);
 
 /* A log's text for a scenario in which leads, or the machine, have other names: what names them is
- * written anew, all else stays as it is, notes and comments too. *renamed is for the caller to free,
- * set on HP_OK only. HP_FAIL_INPUT when the log does not fit the old scenario, or would be read as
- * something else under the new one. */
+ * written anew, all else stays as it is, notes and comments too. *renamed is for the caller to
+ * free, set on HP_OK only. HP_FAIL_INPUT when the log does not fit the old scenario, or would be
+ * read as something else under the new one. */
 hp_result hp_bench_log_rename_text(const char *text, const hp_scenario *old,
                                    const hp_scenario *fresh, char **renamed, FILE *diagnostics,
                                    hp_error *err);

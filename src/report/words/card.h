@@ -87,9 +87,9 @@ char *hp_entry_words(const hp_card_context *context, const hp_entry *entry, char
 /* What is wrong: "the green sensor is stuck at 1"; "nothing is broken" for
  * HP_TROUBLE_SOUND. Returns out. */
 #define HP_TROUBLE_WORDS 320
-/* The Hall lead that an inverter goes into where parts are to be mended that do not fit; at an input
- * that hears every lead the wrong way round it is the one that the advised wiring joins to it. -1:
- * all fit. */
+/* The Hall lead that an inverter goes into where parts are to be mended that do not fit; at an
+ * input that hears every lead the wrong way round it is the one that the advised wiring joins to
+ * it. -1: all fit. */
 int hp_misfit_lead(const hp_advice *advice, int misfit);
 char *hp_trouble_words(const hp_labels *labels, int trouble, char *out, size_t size);
 

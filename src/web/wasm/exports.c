@@ -1,6 +1,6 @@
 /*
- * What the WebAssembly offers: hp_web_create, hp_web_call, malloc and free; and the one thing beside
- * the system's calls that it asks for, hp_web_progress.
+ * What the WebAssembly offers: hp_web_create, hp_web_call, malloc and free; and the one thing
+ * beside the system's calls that it asks for, hp_web_progress.
  */
 #include "web/face.h"
 
