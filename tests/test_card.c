@@ -511,6 +511,66 @@ static void runs_name_the_position_of_the_switch_and_the_grips_volts(void **stat
     check_text_contains(words.title, "runs as no correct one does");
 }
 
+/* What drags makes no wheel faster, and gentle runs make up for neither. */
+static void a_failed_check_names_what_gives_its_signs(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static const struct {
+        hp_check_sign sign[2];
+        bool drags;
+        const char *said;
+    } cases[] = {
+        {{HP_CHECK_FAST, HP_CHECK_FAST}, false, "more volts, fewer turns or weaker magnets"},
+        {{HP_CHECK_FAST, HP_CHECK_CURRENT}, false, "A lead on the wrong place does that"},
+        {{HP_CHECK_CURRENT, HP_CHECK_WARM}, true, "A lead on the wrong place does that"}};
+    room r;
+    furnish(&r);
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        hp_advice advice = advice_of(HP_ADVICE_PROBABLY);
+        advice.why = HP_WHY_CHECK_FAILED;
+        advice.full_wheel_rad_s = (hp_band){20.0, 25.0};
+        advice.failed = (hp_failed_check){.stands = true, .battery_a = 4.8, .wheel_rad_s = 40.0};
+        advice.failed.entry[cases[k].sign[0]] = advice.failed.entry[cases[k].sign[1]] = 7;
+        say(&r, &advice, &words);
+        check_text_contains(words.reason, cases[k].said);
+        check_text_contains(words.reason, "No gentle run makes up for that");
+        check_true((strstr(words.reason, "or something that drags") != NULL) == cases[k].drags,
+                   "%s", words.reason);
+        check_true((strstr(words.how[0], "turn freely by hand") != NULL) == cases[k].drags, "%s",
+                   words.how[0]);
+    }
+}
+
+/* Where nothing but the hand tells, nothing is sealed before it was asked, and a controller that
+ * learnt is asked for no reading that is not reckoned with. */
+static void what_is_to_be_felt_is_sealed_by_nobody(void **state)
+{
+    (void)state;
+    static hp_card words;
+    static const hp_why why[] = {HP_WHY_UNMETERED, HP_WHY_LEARNT};
+    room r;
+    furnish(&r);
+    r.plan.ammeter = r.plan.tachometer = false;
+    for (int k = 0; k < 2; k++) {
+        hp_advice advice = advice_of(HP_ADVICE_PROBABLY);
+        advice.why = why[k];
+        say(&r, &advice, &words);
+        check_text_contains(words.title, "run it for half a minute, and feel it");
+        check_true(says_how(&words, "seal nothing yet"), "sealed");
+        check_true(!says_how(&words, "insulate and seal"), "sealed all the same");
+        check_text_contains(words.healthy, "stay cool");
+    }
+    r.plan.ammeter = true;
+    hp_advice done = advice_of(HP_ADVICE_DONE);
+    done.why = HP_WHY_CURRENT;
+    done.full_current_a = (hp_band){0.52, 1.6};
+    done.full_wheel_rad_s = (hp_band){20.0, 25.0};
+    say(&r, &done, &words);
+    check_true(says_how(&words, "Was it as below? Battery off, insulate and seal"), "%s: %s",
+               words.healthy, words.how[words.hows - 1]);
+}
+
 /* No certainty is said that is none: 100 % is said of a sure thing alone. */
 static void nearly_sure_is_not_sure(void **state)
 {
@@ -689,6 +749,8 @@ int main(void)
         cmocka_unit_test(a_hand_meter_is_named_where_it_bears_the_current),
         cmocka_unit_test(a_throttle_that_pedals_gate_is_tried_by_two),
         cmocka_unit_test(runs_name_the_position_of_the_switch_and_the_grips_volts),
+        cmocka_unit_test(a_failed_check_names_what_gives_its_signs),
+        cmocka_unit_test(what_is_to_be_felt_is_sealed_by_nobody),
         cmocka_unit_test(nearly_sure_is_not_sure),
         cmocka_unit_test(every_showing_has_its_own_label),
         cmocka_unit_test(showings_say_what_meters_say),

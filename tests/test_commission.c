@@ -1316,6 +1316,14 @@ static void the_speed_alone_proves_a_wiring_where_no_ammeter_is(void **state)
         hp_commission_why_words(&r.list, words, sizeof words);
         check_text_contains(words, meters == NEITHER ? "no meter is here to read it"
                                                      : "No run at full throttle has borne out");
+        /* A figure in the log says that there was a meter. */
+        if (meters == NEITHER) {
+            r.entry[0].trial.battery_a = 0.1;
+            make(&r);
+            check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                                "though entry 1 holds amperes");
+            r.entry[0].trial.battery_a = (double)NAN;
+        }
     }
 }
 
@@ -1699,6 +1707,90 @@ static void volts_that_cannot_be_are_to_be_checked(void **state)
         const hp_commission_step *s = step(&r, &hp_reading_no_load);
         check_true(s->code == cases[k].code, "case %zu: %d", k, s->code);
         check_true((s->finding == HP_FINDING_GOOD) == (cases[k].code == HP_NO_LOAD_FINE), "%zu", k);
+    }
+}
+
+static const hp_finding_words *run_words(const room *r)
+{
+    static hp_finding_words words;
+    const hp_card_context context = {
+        .drive = &r->drive, .labels = &r->labels, .plan = &r->plan, .commission = &r->list};
+    memset(&words, 0, sizeof words);
+    check_true(hp_finding_words_make(&context, step(r, &hp_reading_no_load), &words), "no words");
+    return &words;
+}
+
+/* No empty battery and no bad contact gives more than a full one does. */
+static void volts_are_told_by_the_side_on_which_they_are_off(void **state)
+{
+    (void)state;
+    hp_pack_params pack = {.full_v = 42.0, .empty_v = 30.0};
+    for (int above = 0; above < 2; above++) {
+        room r;
+        furnish(&r);
+        r.pack = &pack;
+        r.pack_known = HP_PACK_COUNTED;
+        run_smoothly(&r);
+        hp_no_load *n = good_run(&r, HP_TURNING_FORWARD);
+        double volts = above ? 48.0 : 25.0;
+        n->full.rad_s *= volts / n->full.volts;
+        n->full.volts = volts;
+        make(&r);
+        const hp_finding_words *words = run_words(&r);
+        check_text_contains(words->means,
+                            above ? "another battery than the scenario says" : "an empty battery");
+        check_true((strstr(words->otherwise, "plugs and fuse holder") == NULL) == above, "%s",
+                   words->otherwise);
+    }
+}
+
+/* Of a figure that nobody read nothing is said. */
+static void what_was_not_read_was_not_as_it_ought_to_be(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        room r;
+        furnish(&r);
+        run_smoothly(&r);
+        hp_no_load *n = good_run(&r, HP_TURNING_FORWARD);
+        if (k == 1)
+            n->full.battery_a = (double)NAN;
+        if (k == 2)
+            n->full.rad_s = (double)NAN;
+        make(&r);
+        const hp_finding_words *words = run_words(&r);
+        check_true((strstr(words->means, " A") != NULL) == (k != 1), "%s", words->means);
+        check_true((strstr(words->means, " rev/min") != NULL) == (k != 2), "%s", words->means);
+        check_text_contains(words->means, "As it ought to be: ");
+    }
+}
+
+/* As the same figures in a trial: nothing is to be mended, and the run that clears it is not
+ * forbidden. */
+static void a_slow_run_that_the_switch_explains_is_the_switch(void **state)
+{
+    (void)state;
+    hp_controls_params controls = hp_controls_params_default();
+    controls.speed = (hp_speed_params){.cap = {0.5, 0.75, 1.0}, .steps = 3, .chosen = 3};
+    for (int k = 0; k < 3; k++) {
+        room r;
+        char words[HP_COMMISSION_WHY_WORDS];
+        furnish(&r);
+        r.controls = k == 1 ? NULL : &controls;
+        run_smoothly(&r);
+        good_run(&r, HP_TURNING_FORWARD)->full.rad_s *= k == 2 ? 0.62 : 0.5;
+        make(&r);
+        const hp_commission_step *s = step(&r, &hp_reading_no_load);
+        check_int(s->code, k ? HP_NO_LOAD_SLOW : HP_NO_LOAD_SWITCH);
+        check_int(s->finding, k ? HP_FINDING_STOP : HP_FINDING_LOOK);
+        check_int(r.list.why, k ? HP_COMMISSION_STOPPED : HP_COMMISSION_CHECK);
+        check_true(r.list.own.figure[HP_OWN_SPEED_PER_V].known == (k > 0), "case %d: learnt", k);
+        if (k)
+            continue;
+        check_text_contains(run_words(&r)->means, "gives that speed in its first position");
+        check_text_contains(run_words(&r)->otherwise, "speed switch in its fastest position");
+        check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                            "gives that speed in its first position");
     }
 }
 
@@ -2702,6 +2794,9 @@ int main(void)
         cmocka_unit_test(what_cannot_be_is_to_be_checked_and_teaches_nothing),
         cmocka_unit_test(a_far_speed_fails_in_either_entry),
         cmocka_unit_test(volts_that_cannot_be_are_to_be_checked),
+        cmocka_unit_test(volts_are_told_by_the_side_on_which_they_are_off),
+        cmocka_unit_test(what_was_not_read_was_not_as_it_ought_to_be),
+        cmocka_unit_test(a_slow_run_that_the_switch_explains_is_the_switch),
         cmocka_unit_test(volts_under_load_that_cannot_be_teach_nothing),
         cmocka_unit_test(leads_as_stated_are_no_contact),
         cmocka_unit_test(a_clutch_that_only_the_scenario_has_is_looked_at),

@@ -444,7 +444,7 @@ MUTATIONS = [
      "if (step->finding != HP_FINDING_STOP) continue;",
      "if (step->finding == HP_FINDING_GOOD) continue;", ("test_sheet_stops",)),
     ("a danger is taken back by an entry that does not speak of it", "danger.c",
-     "stands = tells(&entry[later], own[k], plan, person) == HP_TELL_UNSAID;",
+     "stands = tells(&entry[later], own[k], &then, person) == HP_TELL_UNSAID;",
      "stands = entry[later].reading != entry[place].reading;", ("test_plan",)),
     ("a run that its step stops for is told twice", "sheet_stops.c",
      "if (!hp_sheet_failed_check(&sheet->source, &failed) || is_said(sheet, failed.entry)) return;",
@@ -619,4 +619,8 @@ MUTATIONS = [
     ("a smooth run answers for Hall sensors that nothing uses", "commission.c",
      "(ran && !(entry->reading->outlasts_runs && list->unsensed)))",
      "ran)", ("test_commission",)),
+    ("a wheel that runs at the volts of rest is a trial like any", "trial.c",
+     "t->signal_v <= plan->rest_v + AT_REST_V", "false", ("test_plan_safety",)),
+    ("a slow run that the speed switch explains is a stop", "no_load.c",
+     "*code = HP_NO_LOAD_SWITCH;", "(void)speed;", ("test_commission",)),
 ]

@@ -158,12 +158,13 @@ typedef struct hp_plan_params {
     bool ammeter;     /* battery current can be read in a trial */
     bool tachometer;  /* wheel speed can be read in a trial */
     hp_first_power first_power;
-    hp_cell cell;        /* of the battery that power comes from: each sort has its cautions */
-    bool regenerates;    /* the controller brakes with the motor, into the battery */
-    bool powered;        /* a wiring can be tried under power here */
-    bool learns;         /* the controller has a lead for learning the wiring by itself */
-    int starts;          /* rest angles to try a wiring from; 1..10 */
-    double throttle;     /* 0..1, for trials; 0: the drive's */
+    hp_cell cell;     /* of the battery that power comes from: each sort has its cautions */
+    bool regenerates; /* the controller brakes with the motor, into the battery */
+    bool powered;     /* a wiring can be tried under power here */
+    bool learns;      /* the controller has a lead for learning the wiring by itself */
+    int starts;       /* rest angles to try a wiring from; 1..10 */
+    double throttle;  /* 0..1, for trials; 0: the drive's */
+    double rest_v;    /* [V] on the throttle's signal lead at rest; 0: the scenario does not say */
     double lowest_step;  /* throttle that the lowest speed step gives at full grip; 0: no steps */
     double sure;         /* certainty at which a wiring is called right */
     double sure_broken;  /* certainty at which a part is called broken */

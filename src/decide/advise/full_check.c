@@ -203,19 +203,24 @@ void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
 
 /* Without load the speed goes with the duty: the band of a position is that of the chosen one, in
  * the proportion of the two. */
+int hp_slower_step(double wheel_rad_s, hp_band full_rad_s, const hp_speed_params *speed)
+{
+    for (int k = 0; k < speed->steps; k++) {
+        double share = speed->cap[k] / speed->cap[speed->chosen - 1];
+        if (k + 1 != speed->chosen && wheel_rad_s >= share * full_rad_s.low &&
+            wheel_rad_s <= share * full_rad_s.high)
+            return k + 1;
+    }
+    return 0;
+}
+
 int hp_failed_check_step(const hp_failed_check *failed, hp_band full_rad_s,
                          const hp_speed_params *speed)
 {
     for (int s = 0; s < HP_CHECK_COUNT; s++)
         if ((failed->entry[s] > 0) != (s == HP_CHECK_SLOW))
             return 0;
-    for (int k = 0; k < speed->steps; k++) {
-        double share = speed->cap[k] / speed->cap[speed->chosen - 1];
-        if (k + 1 != speed->chosen && failed->wheel_rad_s >= share * full_rad_s.low &&
-            failed->wheel_rad_s <= share * full_rad_s.high)
-            return k + 1;
-    }
-    return 0;
+    return hp_slower_step(failed->wheel_rad_s, full_rad_s, speed);
 }
 
 int hp_failed_check_entry(const hp_failed_check *failed)

@@ -53,8 +53,10 @@ bool hp_plan_is_unmetered(const hp_plan_params *plan);
  * as far as a run can be told without a meter. 0: it is no such run, or a part was mended since. */
 int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle);
 
-/* Which position of the speed switch, from 1, gives the speed of a run that failed for being slow
- * and for nothing else; 0: none. `full_rad_s`: the speed that the chosen position ought to give. */
+/* Which other position of the speed switch, from 1, gives this speed at full grip; 0: none.
+ * `full_rad_s`: what the chosen position ought to give. */
+int hp_slower_step(double wheel_rad_s, hp_band full_rad_s, const hp_speed_params *speed);
+/* The same of a run that failed for being slow and for nothing else. */
 int hp_failed_check_step(const hp_failed_check *failed, hp_band full_rad_s,
                          const hp_speed_params *speed);
 

@@ -88,9 +88,9 @@ static void put_in_place(hp_own *own)
     put_friction(own, &d->stand);
 }
 
-/* A run that draws what only a wrong wiring does, or whose figures cannot be, tells nothing of the
- * machine; nor does one of its drag that draws what its own coast-down does not explain. It is then
- * left out of what is learnt. */
+/* A run that draws what only a wrong wiring does, whose figures cannot be, or that was made in
+ * another position of the speed switch, tells nothing of the machine; nor does one of its drag that
+ * draws what its own coast-down does not explain. It is then left out of what is learnt. */
 static bool run_misleads(const hp_assess_case *given)
 {
     const hp_entry *run = hp_fit_entry(given, &hp_reading_no_load, NULL);
@@ -100,7 +100,8 @@ static bool run_misleads(const hp_assess_case *given)
     hp_reading_no_load.assess(given, hp_entry_said(run), &code);
     bool coasted = hp_fit_coast(given, NULL) != NULL;
     return code == HP_NO_LOAD_ROUGH || code == HP_NO_LOAD_SLIP || code == HP_NO_LOAD_HALF ||
-           code == HP_NO_LOAD_VOLTS || (code == HP_NO_LOAD_MORE && coasted);
+           code == HP_NO_LOAD_VOLTS || code == HP_NO_LOAD_SWITCH ||
+           (code == HP_NO_LOAD_MORE && coasted);
 }
 
 void hp_own_learn(const hp_assess_case *given, bool same_meters, hp_own *own)

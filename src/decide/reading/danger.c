@@ -20,14 +20,31 @@ static hp_tell tells(const hp_entry *entry, const hp_danger *danger, const hp_pl
     return HP_TELL_UNSAID;
 }
 
+/* The plan with the volts at rest of the throttle, unless that was mended, as they were read before
+ * entry `place`. */
+static hp_plan_params as_read(const hp_plan_params *plan, const hp_entry *entry, int place)
+{
+    hp_plan_params read = *plan;
+    double full_v;
+    for (int k = place - 1; k >= 0; k--)
+        if (entry[k].reading->throttle_volts &&
+            hp_reopened_at(entry, place, entry[k].reading) < k &&
+            entry[k].reading->throttle_volts(hp_entry_said(&entry[k]), &read.rest_v, &full_v))
+            break;
+    return read;
+}
+
 const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
                                     const hp_plan_params *plan, const hp_person *person)
 {
     const hp_danger *const *own = entry[place].reading->speaks_of;
     for (int k = 0; own && own[k]; k++) {
-        bool stands = tells(&entry[place], own[k], plan, person) == HP_TELL_YES;
-        for (int later = place + 1; stands && later < entries; later++)
-            stands = tells(&entry[later], own[k], plan, person) == HP_TELL_UNSAID;
+        hp_plan_params then = as_read(plan, entry, place);
+        bool stands = tells(&entry[place], own[k], &then, person) == HP_TELL_YES;
+        for (int later = place + 1; stands && later < entries; later++) {
+            then = as_read(plan, entry, later);
+            stands = tells(&entry[later], own[k], &then, person) == HP_TELL_UNSAID;
+        }
         if (stands)
             return own[k];
     }

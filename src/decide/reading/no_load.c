@@ -4,6 +4,7 @@
  */
 #include "decide/advise/full_check.h"
 #include "decide/commission/fit_machine.h"
+#include "decide/reading/control_values.h"
 #include "decide/reading/reading_parts.h"
 #include "decide/reading/running.h"
 
@@ -182,6 +183,7 @@ static hp_finding find(const hp_assess_case *given, const hp_no_load *n, const e
                        int *code)
 {
     const hp_no_load_told told = e->told;
+    const hp_speed_params speed = hp_assess_controls(given).speed;
     *code = HP_NO_LOAD_FINE;
     if (n->turning == HP_TURNING_BACKWARD) {
         *code = HP_NO_LOAD_BACKWARD;
@@ -203,6 +205,9 @@ static hp_finding find(const hp_assess_case *given, const hp_no_load *n, const e
         *code = HP_NO_LOAD_FAST;
     else if (n->full.rad_s < told.rad_90.low)
         *code = HP_NO_LOAD_SLOW;
+    /* Nothing is to be mended but where the switch stands. */
+    if (*code == HP_NO_LOAD_SLOW && hp_slower_step(n->full.rad_s, told.rad_90, &speed) > 0)
+        *code = HP_NO_LOAD_SWITCH;
     if ((*code == HP_NO_LOAD_FAST || *code == HP_NO_LOAD_SLOW) &&
         hp_pace_judge(n->full.rad_s, told.rad_90) != HP_PACE_FINE)
         return HP_FINDING_STOP; /* as far off as no right wiring of these parts */

@@ -126,6 +126,7 @@ enum {
     HP_NO_LOAD_ROUGH, /* as much as only a wrong wiring or a broken part draws */
     HP_NO_LOAD_FAST,  /* faster than its volts should turn it */
     HP_NO_LOAD_SLOW,
+    HP_NO_LOAD_SWITCH,   /* as slow as another position of the speed switch makes it */
     HP_NO_LOAD_BACKWARD, /* the wiring is a reverse one */
     HP_NO_LOAD_SLIP,     /* a figure that is nearer to ten times or a tenth of what can be */
     HP_NO_LOAD_VOLTS,    /* no controller runs, or no such battery is, at these volts */

@@ -216,11 +216,16 @@ static bool settle(const hp_settling *settling, const void *values)
     return false;
 }
 
+/* chosen: no controller turns a wheel at so little, and no hand holds it. */
+#define CLOSED 0.01
+/* chosen: volts of a signal within so much of those at rest are those at rest. */
+#define AT_REST_V 0.05
+
 /* Trials are what all else is about, so who weighs, counts or tells them knows them: through this
  * alone. With the throttle closed no wiring is tried. */
 const hp_trial *hp_entry_trial(const hp_entry *entry)
 {
-    bool tried = entry->reading == &hp_reading_trial && entry->trial.throttle > 0.0;
+    bool tried = entry->reading == &hp_reading_trial && entry->trial.throttle > CLOSED;
     return tried ? &entry->trial : NULL;
 }
 
@@ -230,12 +235,18 @@ const hp_danger hp_danger_runaway = {"drives_unasked", &hp_reading_trial};
 
 static const hp_danger *const trial_dangers[] = {&hp_danger_runaway, NULL};
 
+/* As it is said, or by its signal, whatever the hand meant. */
+static bool is_closed(const hp_trial *t, const hp_plan_params *plan)
+{
+    return t->throttle <= CLOSED || (plan->rest_v > 0.0 && t->signal_v <= plan->rest_v + AT_REST_V);
+}
+
 static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
                       const hp_person *person)
 {
     const hp_trial *t = values;
-    (void)danger, (void)plan, (void)person;
-    if (t->throttle > 0.0)
+    (void)danger, (void)person;
+    if (!is_closed(t, plan))
         return HP_TELL_UNSAID;
     if (t->motion == HP_MOVED_UNSAID)
         return t->wheel_rad_s > 0.0 || t->starts > 0 ? HP_TELL_YES : HP_TELL_UNSAID;

@@ -88,6 +88,7 @@ static void settle_throttle(hp_reader *reader)
                           full, rest);
     } else {
         nuisance->throttle_rest_v = rest;
+        reader->draft.plan.rest_v = rest;
         nuisance->throttle_full_v = full;
     }
 }

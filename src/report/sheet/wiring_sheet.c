@@ -276,7 +276,7 @@ static void say_ran(const hp_sheet_source *source, int number, const hp_entry *r
         add_doubt(source, number, &p);
     else if (hp_sheet_is_unmetered(source, number)) {
         hp_phrase_add(&p, ", as far as that can be told without a meter. ");
-        hp_unmetered_words(&p);
+        hp_unmetered_words(source->steps ? source->steps->commission : NULL, &p);
     } else if (end == HP_SHEET_PROBABLE)
         hp_phrase_add(&p, ", but is not proved yet: the advice says what to check.");
     else

@@ -51,8 +51,7 @@ void hp_warning_words(const hp_entry *trial, hp_phrase *p)
                       "In entry %d it was cut out: battery off, tug each lead and plug, and see "
                       "that the battery is charged before it runs again.",
                       trial->number);
-    hp_phrase_add(p,
-                  " Only a trial that says %s takes this back, or a mend of a part that %s.",
+    hp_phrase_add(p, " Only a trial that says %s takes this back, or a mend of a part that %s.",
                   warm ? "nothing grew warm" : "nothing cut out",
                   warm ? "can have grown warm" : "can have cut it out");
 }
@@ -66,12 +65,34 @@ void hp_learnt_words(int entry, hp_phrase *p)
                   entry);
 }
 
-void hp_unmetered_words(hp_phrase *p)
+/* The newest entry whose amperes somebody read; NULL: nobody did. */
+static const hp_entry *metered(const hp_commission *list)
 {
-    hp_phrase_add(
-        p, "Nobody has read what the motor draws at full throttle, and no meter is here "
-           "to read it. Borrow one for amperes in the battery's plus lead (a power meter, or a "
-           "clamp for d.c.), and read that before it is ridden.");
+    for (int k = list ? list->given.entries - 1 : -1; k >= 0; k--) {
+        const hp_entry *entry = &list->given.entry[k];
+        const hp_trial *t = hp_entry_trial(entry);
+        hp_full_run run = {.battery_a = t ? t->battery_a : (double)NAN};
+        if (entry->reading->full_run)
+            entry->reading->full_run(hp_entry_said(entry), &run);
+        if (!entry->typical && !isnan(run.battery_a))
+            return entry;
+    }
+    return NULL;
+}
+
+void hp_unmetered_words(const hp_commission *list, hp_phrase *p)
+{
+    const hp_entry *read = metered(list);
+    hp_phrase_add(p, "Nobody has read what the motor draws at full throttle, and ");
+    if (read)
+        hp_phrase_add(p,
+                      "the scenario says that no meter is here (bench.meters), though entry %d "
+                      "holds amperes: is that meter at hand, say so there. Else borrow",
+                      read->number);
+    else
+        hp_phrase_add(p, "no meter is here to read it. Borrow");
+    hp_phrase_add(p, " one for amperes in the battery's plus lead (a power meter, or a clamp for "
+                     "d.c.), and read that before it is ridden.");
 }
 
 void hp_held_words(const hp_commission *list, hp_phrase *p)

@@ -14,8 +14,9 @@
 void hp_warning_words(const hp_entry *trial, hp_phrase *phrase);
 /* What follows from it that the controller learnt what is joined by itself. */
 void hp_learnt_words(int entry, hp_phrase *phrase);
-/* That nobody read what the wiring draws at full throttle, and what is to be borrowed for it. */
-void hp_unmetered_words(hp_phrase *phrase);
+/* That nobody read what the wiring draws at full throttle, and what is to be borrowed for it;
+ * whether the log holds amperes all the same. `list` may be NULL. */
+void hp_unmetered_words(const hp_commission *list, hp_phrase *phrase);
 void hp_held_words(const hp_commission *list, hp_phrase *phrase);
 void hp_growl_words(int entry, hp_phrase *phrase);
 /* "Entry 3 (hand turn): 20 changes ..., and the scenario states 15: ...": */

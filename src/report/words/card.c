@@ -426,8 +426,8 @@ static void say_stopped(const hp_card_context *context, hp_card *words)
     HP_CARD_SET(words->title, "Stop: first mend what the step \"%s\" found",
                 hp_reading_title(step->reading));
     hp_finding_words_make(context, step, &found);
-    HP_CARD_SET(words->reason, "Entry %d: %s No run under power before that.", step->entry->number,
-                found.means);
+    HP_CARD_SET(words->reason, "Entry %d: %s No %srun under power before that.",
+                step->entry->number, found.means, step->reading->full_run ? "other " : "");
     if (found.otherwise[0])
         hp_card_how(words, "%s", found.otherwise);
     hp_card_how(words, "Then measure it again, log it, and ask again.");

@@ -46,16 +46,8 @@ void hp_card_add_why(const hp_card_context *context, const hp_advice *advice, hp
                           showed, step);
             break;
         }
-        if (advice->failed.backward) {
-            hp_phrase_add(reason, "At full throttle it %s. %s", showed,
-                          hp_failed_cause_words(&advice->failed));
-            break;
-        }
-        hp_phrase_add(reason,
-                      "At full throttle it %s: a lead is on the wrong place, a part is faulty "
-                      "(shorted turns, a Hall sensor), or something drags (a brake, a bearing). No "
-                      "gentle run makes up for that.",
-                      showed);
+        hp_phrase_add(reason, "At full throttle it %s. %s No gentle run makes up for that.", showed,
+                      hp_failed_cause_words(&advice->failed));
         break;
     }
     case HP_WHY_HELD:
@@ -140,6 +132,13 @@ static const char *what_to_read(const hp_plan_params *plan)
     if (plan->ammeter && plan->tachometer)
         return "battery current and wheel speed";
     return plan->ammeter ? "the battery current" : plan->tachometer ? "the wheel's speed" : NULL;
+}
+
+/* Whether a run that is felt is all that can be had here, and nobody has made it. */
+static bool is_to_be_felt(const hp_plan_params *plan, const hp_advice *advice)
+{
+    return hp_plan_is_unmetered(plan) && advice->felt == 0 &&
+           (advice->why == HP_WHY_UNMETERED || advice->why == HP_WHY_LEARNT);
 }
 
 /* A wiring that nothing has shown the current of, and no meter here that could. */
@@ -241,7 +240,8 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
     plan.ammeter = plan.ammeter || advice->felt > 0;
     context->plan = &plan;
     const char *read = what_to_read(&plan);
-    bool probably = advice->kind == HP_ADVICE_PROBABLY && advice->why != HP_WHY_UNMETERED;
+    bool felt = is_to_be_felt(here->plan, advice);
+    bool probably = advice->kind == HP_ADVICE_PROBABLY && advice->why != HP_WHY_UNMETERED && !felt;
     bool full = hp_card_full_check(&plan, advice);
     hp_card_how_to_make_ready(context, words);
     if (probably && !plan.ammeter && !full)
@@ -251,10 +251,13 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
     hp_card_how_to_stop(words);
     say_bands(&plan, advice, full, words);
     if (advice->why != HP_WHY_CHECK_FAILED)
-        hp_card_how(words,
-                    "%sBattery off, insulate and seal every joint; the fuse at the battery stays "
-                    "in.",
-                    words->healthy[0] ? "Was it as below? " : "");
+        hp_card_how(words, "%s",
+                    words->healthy[0] ? "Was it as below? Battery off, insulate and seal "
+                                        "every joint; the fuse at the battery stays in."
+                                      : "Battery off. Log it, and ask again; seal nothing "
+                                        "yet.");
+    if (felt)
+        HP_CARD_SET(words->healthy, "Hub, leads and controller stay cool, and nothing cuts out.");
     if (advice->why == HP_WHY_CHECK_FAILED)
         HP_CARD_SET(words->note,
                     "What you read, as a trial at 100 %% throttle, and whether anything "
@@ -298,9 +301,13 @@ static void how_to_find_why(const hp_card_context *context, const hp_advice *adv
         return;
     }
     hp_card_how(words,
-                "Battery off. Find out what it was first: the wheel must turn freely by hand, no "
-                "brake, tyre or lead may rub, hub, leads and controller must be cold again, "
-                "the three pairs of phase leads must read the same ohms.");
+                "Battery off. Find out what it was first: %s, the three pairs of phase leads must "
+                "read the same ohms.",
+                advice->failed.entry[HP_CHECK_FAST] > 0
+                    ? "the battery's volts and the label on the motor must be what the scenario "
+                      "says"
+                    : "the wheel must turn freely by hand, no brake, tyre or lead may rub, hub, "
+                      "leads and controller must be cold again");
     hp_card_doing(words, HP_DOING_OHMS);
 }
 
@@ -332,7 +339,19 @@ static void add_what_raises(const hp_card_context *context, const hp_advice *adv
     }
     if (advice->why == HP_WHY_UNMETERED || advice->felt > 0) {
         hp_phrase_add(reason, " ");
-        hp_unmetered_words(reason);
+        hp_unmetered_words(list, reason);
+        return;
+    }
+    /* What is joined is right as it is: no reading of the parts tells more of it. */
+    if (advice->why == HP_WHY_LEARNT) {
+        if (is_to_be_felt(plan, advice))
+            hp_phrase_add(reason,
+                          "%san entry of a run that says whether anything grew warm or cut "
+                          "out",
+                          between);
+        else if (between[0] != ',')
+            hp_phrase_add(reason, "%sa run with its battery current read", between);
+        hp_phrase_add(reason, "; log it, and ask again.");
         return;
     }
     for (int k = 0; hp_readings[k]; k++) {
@@ -364,6 +383,9 @@ static const char *numbered_title(const hp_card_context *context, const hp_advic
         return "Wiring %d is probably correct, but one reading does not fit it";
     if (advice->why == HP_WHY_RUN_DOUBTED)
         return "Wiring %d: its last no-load run is in doubt, run it once more";
+    if (advice->why == HP_WHY_LEARNT && is_to_be_felt(context->plan, advice))
+        return "Wiring %d, as the controller learnt it, is probably correct: run it for half a "
+               "minute, and feel it";
     if (advice->why == HP_WHY_LEARNT && advice->felt == 0)
         return "Wiring %d, as the controller learnt it, is probably correct: check what it draws";
     if (advice->felt > 0)

@@ -103,7 +103,11 @@ void hp_danger_words(const hp_card_context *context, const hp_danger *danger, hp
  * it". Returns out. */
 char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_band speed, char *out,
                             size_t size);
-/* What does that; static storage. */
+/* Of a wheel that is too fast for its volts. */
+#define HP_FAST_CAUSES                                                                             \
+    "fewer turns or weaker magnets than the scenario says (another motor), or a current that "     \
+    "leads the rotor"
+/* What does that, by its signs, in a sentence; static storage. */
 const char *hp_failed_cause_words(const hp_failed_check *failed);
 /* What bands of one run come from, "by this machine's own readings"; static storage. */
 const char *hp_card_bands_from(hp_bands_from from);

@@ -56,9 +56,18 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
 
 const char *hp_failed_cause_words(const hp_failed_check *failed)
 {
+    bool fast = failed->entry[HP_CHECK_FAST] > 0, other = false;
     for (int s = 0; s < HP_CHECK_COUNT; s++)
-        if (failed->entry[s] > 0 && (s != HP_CHECK_TURNED || !failed->backward))
-            return "A wrong wiring does that, a brake or bearing that drags, shorted turns.";
+        other = other || (failed->entry[s] > 0 && s != HP_CHECK_FAST &&
+                          (s != HP_CHECK_TURNED || !failed->backward));
+    if (fast)
+        return other ? "A lead on the wrong place does that, or a faulty part (shorted turns, a "
+                       "Hall sensor): nothing that drags makes a wheel faster."
+                     : "Nothing that drags makes a wheel faster: more volts, " HP_FAST_CAUSES
+                       ", as in a wrong wiring.";
+    if (other)
+        return "A lead on the wrong place does that, a faulty part (shorted turns, a Hall sensor), "
+               "or something that drags (a brake, a bearing).";
     return "Nothing that drags turns a wheel backward: two leads are changed over, or the "
            "controller's reverse lead is joined.";
 }

@@ -173,7 +173,7 @@ static void add_unproved(const hp_commission *list, hp_phrase *p)
         return;
     hp_phrase_add(p, " ");
     if (list->unmetered)
-        hp_unmetered_words(p);
+        hp_unmetered_words(list, p);
     else
         hp_phrase_add(p, "No run at full throttle has borne out the wiring: make the final check "
                          "that the advice ends with, before it is ridden.");
@@ -329,7 +329,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         }
         if (list->unmetered) {
             hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring. ");
-            hp_unmetered_words(&p);
+            hp_unmetered_words(list, &p);
         } else if (list->wired)
             hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring: "
                               "first the run at full throttle that the advice ends with, logged as "

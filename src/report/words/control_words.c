@@ -41,6 +41,13 @@ char *hp_card_speed_step(const hp_card_context *context, char *out, size_t size)
     return out;
 }
 
+const char *hp_slow_step(const hp_card_context *context, double wheel_rad_s, hp_band full_rad_s)
+{
+    const hp_controls_params controls = hp_card_controls(context);
+    int step = hp_slower_step(wheel_rad_s, full_rad_s, &controls.speed);
+    return step ? position_words(step) : NULL;
+}
+
 const char *hp_failed_step(const hp_card_context *context, const hp_failed_check *failed,
                            hp_band full_rad_s)
 {

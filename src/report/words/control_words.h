@@ -19,6 +19,9 @@ char *hp_card_speed_step(const hp_card_context *context, char *out, size_t size)
  * nothing else: "first"; NULL: none. Static storage. */
 const char *hp_failed_step(const hp_card_context *context, const hp_failed_check *failed,
                            hp_band full_rad_s);
+/* The position that gives this speed at full grip, where it is not the one that the runs are
+ * reckoned in: "first"; NULL: none. Static storage. */
+const char *hp_slow_step(const hp_card_context *context, double wheel_rad_s, hp_band full_rad_s);
 /* Adds " The speed switch gives that speed in its first position: look there first.", if one does.
  */
 void hp_add_failed_step(const hp_card_context *context, const hp_failed_check *failed,

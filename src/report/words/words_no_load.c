@@ -1,4 +1,6 @@
 /* Words for the no-load run: see words.h. */
+#include "report/words/card_parts.h"
+#include "report/words/control_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
 
@@ -94,10 +96,36 @@ static void say_volts(const hp_card_context *context, const hp_no_load *n, hp_fi
     if (pack)
         hp_phrase_add(&p, ", and this battery gives %s V",
                       hp_card_range(pack->empty_v, pack->full_v, range, sizeof range));
+    if (pack && n->full.volts > pack->full_v) {
+        hp_phrase_add(&p, ". A slip, another battery than the scenario says, or a meter that is "
+                          "out.");
+        HP_CARD_SET(words->otherwise,
+                    "Read the battery's label, and its volts with nothing switched on. Then read "
+                    "volts, speed and current once more, and log them again. Until then nothing is "
+                    "learnt from this run.");
+        return;
+    }
     hp_phrase_add(&p, ". A slip, an empty battery, or a bad contact on the way.");
     HP_CARD_SET(words->otherwise,
                 "Feel plugs and fuse holder, battery off. Then read volts, speed and current once "
                 "more, and log them again. Until then nothing is learnt from this run.");
+}
+
+static void say_switch(const hp_card_context *context, const hp_no_load *n,
+                       const hp_no_load_told *told, hp_finding_words *words)
+{
+    char position[HP_STEP_WORDS], speed[HP_RANGE_WORDS];
+    HP_CARD_SET(
+        words->means,
+        "Slower than these volts should turn it (%s rev/min), and its speed switch gives "
+        "that speed in its %s position: most likely it stood there, or a lead of it is "
+        "off.",
+        hp_card_range(told->rad_90.low / HP_RPM, told->rad_90.high / HP_RPM, speed, sizeof speed),
+        hp_slow_step(context, n->full.rad_s, told->rad_90));
+    HP_CARD_SET(words->otherwise,
+                "Battery off%s, its plug well in; run it once more, and log it. If it stays slow "
+                "there, feel what drags.",
+                hp_card_speed_step(context, position, sizeof position));
 }
 
 /* Of a run that is far off: no gentle run makes up for it. */
@@ -112,17 +140,23 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     const hp_no_load *n = hp_entry_said(step->entry);
     hp_no_load_told told = hp_card_no_load(context, n->full.volts);
     char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], volts[HP_NUMBER_WORDS];
+    hp_phrase p;
     hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes);
     hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed);
     switch (step->code) {
     case HP_NO_LOAD_FINE:
         /* Less current is no fault. */
-        HP_CARD_SET(words->means, "As it ought to be: %s%s A and %s rev/min were to be expected.",
-                    n->full.battery_a < told.battery_90.low ? "up to " : "",
-                    n->full.battery_a < told.battery_90.low
-                        ? hp_card_number(told.battery_90.high, volts, sizeof volts)
-                        : amperes,
-                    speed);
+        HP_CARD_SET(words->means, "As it ought to be: ");
+        p = hp_phrase_resume(words->means, sizeof words->means);
+        if (!isnan(n->full.battery_a))
+            hp_phrase_add(&p, "%s%s A%s", n->full.battery_a < told.battery_90.low ? "up to " : "",
+                          n->full.battery_a < told.battery_90.low
+                              ? hp_card_number(told.battery_90.high, volts, sizeof volts)
+                              : amperes,
+                          isnan(n->full.rad_s) ? "" : " and ");
+        if (!isnan(n->full.rad_s))
+            hp_phrase_add(&p, "%s rev/min", speed);
+        hp_phrase_add(&p, " were to be expected.");
         return;
     case HP_NO_LOAD_MORE:
         HP_CARD_SET(words->means,
@@ -161,10 +195,10 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         return;
     case HP_NO_LOAD_VOLTS: say_volts(context, n, words); return;
     case HP_NO_LOAD_HALF: say_half(context, n, words); return;
+    case HP_NO_LOAD_SWITCH: say_switch(context, n, &told, words); return;
     case HP_NO_LOAD_FAST:
         HP_CARD_SET(words->means,
-                    "Faster than these volts should turn it (%s rev/min): fewer turns or weaker "
-                    "magnets than the scenario says, or the current leads the rotor.",
+                    "Faster than these volts should turn it (%s rev/min): " HP_FAST_CAUSES ".",
                     speed);
         HP_CARD_SET(words->otherwise,
                     "%sMeasure the speed once more. If it stays, the scenario's "
