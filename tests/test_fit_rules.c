@@ -503,9 +503,20 @@ static void a_motor_that_brakes_charges_the_battery_at_any_lever(void **state)
     check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_STOP, HP_BRAKING_OVER, "the controller takes less");
     p.drive.stand.clutch = true;
     check_line(&p, HP_FIT_MOTOR_BRAKING, HP_FIT_OK, HP_BRAKING_FREE, "a clutch runs free");
+}
+
+static void what_only_a_ride_or_a_lever_meets_stops_no_lifted_wheel(void **state)
+{
+    (void)state;
+    static const hp_fit_rule_id road[] = {HP_FIT_LEVEL,        HP_FIT_HILL,      HP_FIT_RANGE,
+                                          HP_FIT_RIDE_HEAT,    HP_FIT_HILL_HEAT, HP_FIT_DOWNHILL,
+                                          HP_FIT_MOTOR_BRAKING};
+    int count = 0;
+    for (size_t k = 0; k < sizeof road / sizeof road[0]; k++)
+        check_true(hp_fit_rule_of(road[k])->road, "rule %d", (int)road[k]);
     for (int k = 0; k < HP_FIT_RULE_COUNT; k++)
-        check_int(hp_fit_rule_of((hp_fit_rule_id)k)->road,
-                  k == HP_FIT_DOWNHILL || k == HP_FIT_MOTOR_BRAKING);
+        count += hp_fit_rule_of((hp_fit_rule_id)k)->road;
+    check_int(count, (int)(sizeof road / sizeof road[0]));
 }
 
 /* Nothing leaves the winding: two thirds of the copper take what two phases make, and more as they
@@ -580,6 +591,7 @@ int main(void)
         cmocka_unit_test(a_hub_turned_round_needs_a_reverse_wiring),
         cmocka_unit_test(a_hill_that_outruns_the_battery_charges_it),
         cmocka_unit_test(a_motor_that_brakes_charges_the_battery_at_any_lever),
+        cmocka_unit_test(what_only_a_ride_or_a_lever_meets_stops_no_lifted_wheel),
         cmocka_unit_test(a_stall_without_cooling_is_a_logarithm),
         cmocka_unit_test(the_first_of_equal_findings_is_told),
         cmocka_unit_test(figures_come_out_as_by_hand),
