@@ -52,17 +52,21 @@
 #define CUTS    HP_PROVES(HP_FAULT_CUTTING_OUT)
 
 #define PART(word_, what_, fault_, heals_, renews_, cures_, ...)                                   \
-    {.word = #word_,                                                                               \
-     .what = HP_MENDED_##what_,                                                                    \
-     .fault = HP_FAULT_##fault_,                                                                   \
-     .heals = heals_,                                                                              \
-     .renews = HP_RENEWS_##renews_,                                                                \
-     .cures = cures_,                                                                              \
-     .opens = {__VA_ARGS__}},
-#define WORD(word_, ...) #word_,
+    [HP_MEND_##word_] = {.word = #word_,                                                           \
+                         .what = HP_MENDED_##what_,                                                \
+                         .fault = HP_FAULT_##fault_,                                               \
+                         .heals = heals_,                                                          \
+                         .renews = HP_RENEWS_##renews_,                                            \
+                         .cures = cures_,                                                          \
+                         .opens = {__VA_ARGS__}},
+#define ONE(word_, ...)               +1
+#define WORD(word_, before_, behind_) #word_,
+#define TOLD(word_, before_, behind_) before_ #word_ behind_
 
-const hp_mend_part hp_mend_parts[] = {PARTS(PART){.word = NULL}};
-static const char *const part_words[] = {PARTS(WORD) NULL};
+_Static_assert(0 PARTS(ONE) == HP_MEND_PARTS, "a row for each part");
+
+const hp_mend_part hp_mend_parts[HP_MEND_PARTS + 1] = {PARTS(PART)};
+static const char *const part_words[] = {HP_MENDABLE(WORD) NULL};
 
 static const hp_field fields[] = {
     {.name = "part",
@@ -71,10 +75,7 @@ static const hp_field fields[] = {
      .words = part_words,
      .offset = 0,
      .argument = "PART",
-     .help = "What was mended or exchanged: sensor_stuck_high, sensor_stuck_low, inverted_sensor, "
-             "phase_lead_open, clutch, controller (it drove nothing), other_controller (of another "
-             "kind), key, throttle, brake_left, brake_right, pedal_sensor, speed_switch, battery, "
-             "protection (it cut out), loose_lead or unlisted"},
+     .help = "What was mended or exchanged: " HP_MENDABLE(TOLD)},
     {.name = "lead",
      .type = HP_FIELD_PART_LEAD,
      .offset = 0,

@@ -7,6 +7,32 @@
 
 #include "decide/reading/reading.h"
 
+/* Every one of them, in the order in which people are asked, with what stands before and behind it
+ * where they are told in a row. What lists them is made from this: their rows (mend.c), their words
+ * (report/words/words_mend.c), the help of the option. */
+#define HP_MENDABLE(PART)                                                                          \
+    PART(sensor_stuck_high, "", "")                                                                \
+    PART(sensor_stuck_low, ", ", "")                                                               \
+    PART(inverted_sensor, ", ", "")                                                                \
+    PART(phase_lead_open, ", ", "")                                                                \
+    PART(clutch, ", ", "")                                                                         \
+    PART(controller, ", ", " (it drove nothing)")                                                  \
+    PART(other_controller, ", ", " (of another kind)")                                             \
+    PART(key, ", ", "")                                                                            \
+    PART(throttle, ", ", "")                                                                       \
+    PART(brake_left, ", ", "")                                                                     \
+    PART(brake_right, ", ", "")                                                                    \
+    PART(pedal_sensor, ", ", "")                                                                   \
+    PART(speed_switch, ", ", "")                                                                   \
+    PART(battery, ", ", "")                                                                        \
+    PART(protection, ", ", " (it cut out)")                                                        \
+    PART(loose_lead, ", ", "")                                                                     \
+    PART(unlisted, " or ", "")
+
+#define HP_MEND_NAMED(word, before, behind) HP_MEND_##word,
+enum { HP_MENDABLE(HP_MEND_NAMED) HP_MEND_PARTS };
+#undef HP_MEND_NAMED
+
 #define HP_MEND_OPENS 4
 
 typedef struct hp_mend_part {
@@ -21,8 +47,8 @@ typedef struct hp_mend_part {
     const hp_reading *opens[HP_MEND_OPENS];
 } hp_mend_part;
 
-/* In the order in which people are asked; ended by a row without a word. */
-extern const hp_mend_part hp_mend_parts[];
+/* By their places in HP_MENDABLE; ended by a row without a word. */
+extern const hp_mend_part hp_mend_parts[HP_MEND_PARTS + 1];
 /* What an entry says was mended; NULL: it is no mend. */
 const hp_mend *hp_entry_mend(const hp_entry *entry);
 /* The row of a mend; NULL: it says of no part yet. */

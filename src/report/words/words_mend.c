@@ -9,7 +9,6 @@
 #include "report/words/words.h"
 
 #include <stdio.h>
-#include <string.h>
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
@@ -30,39 +29,39 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 
 /* Each part as it is told and asked for; one with a lead is told by it. */
 #define WORDS(ROW)                                                                                 \
-    ROW("sensor_stuck_high", NULL, "a sensor that always read 1")                                  \
-    ROW("sensor_stuck_low", NULL, "a sensor that always read 0")                                   \
-    ROW("inverted_sensor", "the level of a Hall lead",                                             \
+    ROW(sensor_stuck_high, NULL, "a sensor that always read 1")                                    \
+    ROW(sensor_stuck_low, NULL, "a sensor that always read 0")                                     \
+    ROW(inverted_sensor, "the level of a Hall lead",                                               \
         "an inverter in the lead that read the wrong way round")                                   \
-    ROW("phase_lead_open", NULL, "a broken phase lead")                                            \
-    ROW("clutch", "the clutch", "the one-way clutch")                                              \
-    ROW("controller", "what kept the controller silent", "what kept it from driving")              \
-    ROW("other_controller", "another controller in its place", "one of another kind in its place") \
-    ROW("key", "the key switch", "the key switch, or its leads")                                   \
-    ROW("throttle", "the throttle", "the grip, or its leads")                                      \
-    ROW("brake_left", "the left brake lever", "the left lever, its switch or leads")               \
-    ROW("brake_right", "the right brake lever", "the right lever, its switch or leads")            \
-    ROW("pedal_sensor", "the pedal sensor", "the pedal sensor, its ring or leads")                 \
-    ROW("speed_switch", "the speed switch", "the speed switch, or its leads")                      \
-    ROW("battery", "the battery", "another one, or its cells")                                     \
-    ROW("protection", "what cut out", "what cut out again and again")                              \
-    ROW("loose_lead", "a loose lead", "a lead that made contact now and then")                     \
-    ROW("unlisted", "something else", "something else")
+    ROW(phase_lead_open, NULL, "a broken phase lead")                                              \
+    ROW(clutch, "the clutch", "the one-way clutch")                                                \
+    ROW(controller, "what kept the controller silent", "what kept it from driving")                \
+    ROW(other_controller, "another controller in its place", "one of another kind in its place")   \
+    ROW(key, "the key switch", "the key switch, or its leads")                                     \
+    ROW(throttle, "the throttle", "the grip, or its leads")                                        \
+    ROW(brake_left, "the left brake lever", "the left lever, its switch or leads")                 \
+    ROW(brake_right, "the right brake lever", "the right lever, its switch or leads")              \
+    ROW(pedal_sensor, "the pedal sensor", "the pedal sensor, its ring or leads")                   \
+    ROW(speed_switch, "the speed switch", "the speed switch, or its leads")                        \
+    ROW(battery, "the battery", "another one, or its cells")                                       \
+    ROW(protection, "what cut out", "what cut out again and again")                                \
+    ROW(loose_lead, "a loose lead", "a lead that made contact now and then")                       \
+    ROW(unlisted, "something else", "something else")
 
-#define TOLD(word_, told_, ask_)   {word_, told_},
-#define CHOICE(word_, told_, ask_) {word_, word_ ": " ask_},
+#define ONE(word_, told_, ask_)    +1
+#define TOLD(word_, told_, ask_)   [HP_MEND_##word_] = told_,
+#define CHOICE(word_, told_, ask_) [HP_MEND_##word_] = {#word_, #word_ ": " ask_},
 
-static const struct {
-    const char *word, *told;
-} words_of[] = {WORDS(TOLD)};
-static const hp_choice choices[] = {WORDS(CHOICE){NULL, NULL}};
+_Static_assert(0 WORDS(ONE) == HP_MEND_PARTS, "words for each part");
+
+static const char *const told_of[HP_MEND_PARTS] = {WORDS(TOLD)};
+static const hp_choice choices[HP_MEND_PARTS + 1] = {WORDS(CHOICE)};
 
 static void entry(const hp_card_context *context, const void *values, hp_phrase *p)
 {
     const hp_mend *mend = values;
     const hp_labels *labels = context->labels;
     const hp_mend_part *part = hp_mend_part_of(mend);
-    const char *told = "nothing";
     if (hp_mend_has_lead(mend)) {
         hp_lead_names names = mend->fault.kind == HP_FAULT_LEAD_OPEN
                                   ? hp_card_phases(labels)
@@ -75,10 +74,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
         hp_phrase_add(p, "mended: an inverter in the lead of %s", names.full[mend->inverter - 1]);
         return;
     }
-    for (size_t k = 0; part && k < sizeof words_of / sizeof words_of[0]; k++)
-        if (strcmp(words_of[k].word, part->word) == 0)
-            told = words_of[k].told;
-    hp_phrase_add(p, "mended: %s", told);
+    hp_phrase_add(p, "mended: %s", part ? told_of[part - hp_mend_parts] : "nothing");
 }
 
 static bool has_lead(const hp_question_case *c, const void *values)
