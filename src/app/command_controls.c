@@ -136,6 +136,11 @@ static hp_result find_wiring(const hp_session *session, bool given, hp_wiring *w
     if (number == 0)
         return hp_error_set(err, HP_FAIL_INPUT,
                             "no wiring of this machine is correct at its throttle: give --wiring");
+    if (given)
+        hp_terminal_line(stderr,
+                         "%s: nobody knows which lead is which, so --wiring names none of them: a "
+                         "correct wiring is shown",
+                         session->command);
     *wiring = hp_wiring_from_number(number);
     return HP_OK;
 }
