@@ -623,4 +623,14 @@ MUTATIONS = [
      "t->signal_v <= plan->rest_v + AT_REST_V", "false", ("test_plan_safety",)),
     ("a slow run that the speed switch explains is a stop", "no_load.c",
      "*code = HP_NO_LOAD_SWITCH;", "(void)speed;", ("test_commission",)),
+    # ---- a machine without a throttle
+    ("a machine that pedals drive can be asked for full throttle", "full_check.c",
+     "return plan && plan->assist > 0.0 ? plan->assist : 1.0;",
+     "return plan ? 1.0 : 1.0;", ("cli_next_pedals",)),
+    ("a run behind lamps is the final check of a machine without a throttle", "full_check.c",
+     "!(pedals && hp_feed_limits(trial->feed)) &&",
+     "!(pedals && trial->feed < 0) &&", ("cli_next_pedals",)),
+    ("pedals drive a machine that has a throttle, too", "control_values.c",
+     "return fitted == HP_TELL_NO && pedal &&",
+     "return pedal &&", ("cli_next_pedals",)),
 ]

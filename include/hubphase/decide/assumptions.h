@@ -165,6 +165,8 @@ typedef struct hp_plan_params {
     int starts;       /* rest angles to try a wiring from; 1..10 */
     double throttle;  /* 0..1, for trials; 0: the drive's */
     double rest_v;    /* [V] on the throttle's signal lead at rest; 0: the scenario does not say */
+    double assist;    /* 0..1, what the pedals of a machine without a throttle ask for, and all that
+                         it can be asked for; 0: it has a throttle */
     double lowest_step;  /* throttle that the lowest speed step gives at full grip; 0: no steps */
     double sure;         /* certainty at which a wiring is called right */
     double sure_broken;  /* certainty at which a part is called broken */

@@ -51,6 +51,23 @@ int hp_run_wiring(const hp_entry *entry, int entries, int place)
     return 0;
 }
 
+double hp_plan_full(const hp_plan_params *plan)
+{
+    return plan && plan->assist > 0.0 ? plan->assist : 1.0;
+}
+
+/* chosen: a run that asked for this much more was made by a borrowed grip, and is none of theirs.
+ */
+#define BEYOND_PEDALS 1.05
+
+bool hp_plan_asks_all(const hp_plan_params *plan, const hp_trial *trial, double throttle)
+{
+    bool pedals = plan && plan->assist > 0.0;
+    return throttle >= HP_FULL_THROTTLE * hp_plan_full(plan) &&
+           !(pedals && hp_feed_limits(trial->feed)) &&
+           !(pedals && throttle > BEYOND_PEDALS * plan->assist);
+}
+
 static double throttle_of(const hp_full_check *c, const hp_trial *t)
 {
     return c->members ? hp_members_true_trial(c->members, t).throttle : t->throttle;
@@ -87,7 +104,7 @@ static hp_draw draw_of(const hp_full_check *c, double battery_a)
 static bool take_trial(const hp_full_check *c, const hp_trial *t, run *r)
 {
     if (hp_wiring_number(&t->wiring) != c->number || !hp_trial_is_free(t) ||
-        throttle_of(c, t) < HP_FULL_THROTTLE)
+        !hp_plan_asks_all(c->plan, t, throttle_of(c, t)))
         return false;
     *r = (run){.motion = t->motion,
                .feel = t->feel,

@@ -13,7 +13,14 @@
 #include "hubphase/decide/advice.h"
 #include "hubphase/model/ride_controls.h"
 
+/* The most that this machine can be asked for, 0..1; NULL: 1. */
+double hp_plan_full(const hp_plan_params *plan);
+/* Whether a trial at this throttle asks for all of it. Of a machine that pedals drive every trial
+ * does, so that one behind a limit is none. */
+bool hp_plan_asks_all(const hp_plan_params *plan, const hp_trial *trial, double throttle);
+
 typedef struct hp_full_check {
+    const hp_plan_params *plan;     /* borrowed; NULL: a machine with a throttle */
     const hp_entry *entry;          /* the log, in order; borrowed */
     int from, to;                   /* entries from..to-1 of it */
     int number;                     /* the wiring; 0: what is joined has no trial */

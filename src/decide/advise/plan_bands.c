@@ -73,7 +73,7 @@ static void full_bands(const hp_planner *p, const hp_belief *b, hp_advice *advic
         advice->full_from = HP_BANDS_PARTS;
         return;
     }
-    bands_at(p, b, 1.0, &advice->full_current_a, &advice->full_wheel_rad_s);
+    bands_at(p, b, hp_plan_full(&p->params), &advice->full_current_a, &advice->full_wheel_rad_s);
     advice->full_most_a =
         hp_draw_most(hp_band_middle(advice->full_current_a), advice->full_current_a);
 }
@@ -83,7 +83,7 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     const hp_trial *last = hp_plan_last_trial(b, b->entries, 0);
     bands_at(p, b, p->params.throttle, &advice->current_a, &advice->wheel_rad_s);
-    if (last && throttle_of(b, last) >= HP_FULL_THROTTLE)
+    if (last && hp_plan_asks_all(&p->params, last, throttle_of(b, last)))
         full_bands(p, b, advice);
 }
 
@@ -116,8 +116,11 @@ void hp_plan_fail_check(hp_advice *advice, int present)
 
 void hp_plan_heed_check(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    hp_full_check check = {
-        .entry = b->entry, .to = b->entries, .number = present, .members = &b->members};
+    hp_full_check check = {.plan = &p->params,
+                           .entry = b->entry,
+                           .to = b->entries,
+                           .number = present,
+                           .members = &b->members};
     if (present == 0)
         return;
     full_bands(p, b, advice);
@@ -138,10 +141,11 @@ static int last_trial_number(const hp_belief *b)
 }
 
 /* Of the wiring of this number, and not rough. */
-static bool is_free_at_full(const hp_belief *b, const hp_trial *t, int number)
+static bool is_free_at_full(const hp_plan_params *plan, const hp_belief *b, const hp_trial *t,
+                            int number)
 {
     return t && hp_wiring_number(&t->wiring) == number && hp_trial_is_free(t) &&
-           throttle_of(b, t) >= HP_FULL_THROTTLE && t->feel != HP_FEEL_ROUGH &&
+           hp_plan_asks_all(plan, t, throttle_of(b, t)) && t->feel != HP_FEEL_ROUGH &&
            t->feel != HP_FEEL_NOISY;
 }
 
@@ -150,7 +154,7 @@ static void check_full_run(const hp_planner *p, const hp_belief *b, const hp_tri
                            hp_advice *advice)
 {
     const hp_band *current = &advice->full_current_a, *speed = &advice->full_wheel_rad_s;
-    bool full = is_free_at_full(b, t, advice->number);
+    bool full = is_free_at_full(&p->params, b, t, advice->number);
     bool told = full && hp_full_run_told(&p->params, t->battery_a, t->wheel_rad_s);
     /* Too little current is no fault. */
     advice->checked = told && !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
@@ -191,7 +195,7 @@ bool hp_plan_far_out(const hp_planner *p, const hp_belief *b, const hp_advice *a
         return false;
     double throttle = throttle_of(b, t);
     bool gentle = fabs(throttle - p->params.throttle) < 0.1 * p->params.throttle;
-    if (!gentle && throttle < HP_FULL_THROTTLE)
+    if (!gentle && !hp_plan_asks_all(&p->params, t, throttle))
         return false;
     const hp_band *current = gentle ? &advice->current_a : &advice->full_current_a;
     const hp_band *speed = gentle ? &advice->wheel_rad_s : &advice->full_wheel_rad_s;

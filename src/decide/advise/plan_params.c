@@ -83,6 +83,7 @@ hp_plan_params hp_plan_params_default(void)
         .learns = false,
         .starts = 6,         /* chosen: a case dead from two angles in five passes one time in 20 */
         .throttle = 0.0,     /* the drive's */
+        .assist = 0.0,       /* a throttle */
         .lowest_step = 0.0,  /* no speed switch */
         .sure = 0.9975,      /* chosen: one false end in four hundred; two looks that agree */
         .sure_broken = 0.95, /* chosen: a part is proved by a reading before it is replaced */
@@ -138,6 +139,8 @@ hp_result hp_plan_params_check(const hp_plan_params *p, hp_error *err)
         return hp_error_set(err, HP_FAIL_INPUT, "plan.starts is %d, must be 1 to 10", p->starts);
     if (!(p->throttle >= 0.0 && p->throttle <= 1.0))
         return hp_error_set(err, HP_FAIL_INPUT, "plan.throttle is %g, must be 0 to 1", p->throttle);
+    if (!(p->assist >= 0.0 && p->assist <= 1.0))
+        return hp_error_set(err, HP_FAIL_INPUT, "plan.assist is %g, must be 0 to 1", p->assist);
     if (!(p->lowest_step >= 0.0 && p->lowest_step <= 1.0))
         return hp_error_set(err, HP_FAIL_INPUT, "plan.lowest_step is %g, must be 0 to 1",
                             p->lowest_step);

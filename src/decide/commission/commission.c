@@ -79,7 +79,8 @@ static const hp_trial *full_trial(const hp_assess_case *given, const hp_entry *e
 {
     const hp_entry *last = hp_assess_last_trial(given);
     const hp_trial *t = hp_entry_trial(entry);
-    return last && t && !entry->typical && hp_trial_is_free(t) && t->throttle >= HP_FULL_THROTTLE &&
+    return last && t && !entry->typical && hp_trial_is_free(t) &&
+                   hp_plan_asks_all(given->plan, t, t->throttle) &&
                    hp_wiring_number(&t->wiring) == hp_wiring_number(&hp_entry_trial(last)->wiring)
                ? t
                : NULL;
@@ -235,7 +236,8 @@ static void check_runs(const hp_commission *list, int from, int to, hp_failed_ch
 {
     const hp_assess_case *given = &list->given;
     const hp_entry *last = hp_assess_last_trial(given);
-    const hp_full_check check = {.entry = given->entry,
+    const hp_full_check check = {.plan = given->plan,
+                                 .entry = given->entry,
                                  .from = from,
                                  .to = to,
                                  .number =

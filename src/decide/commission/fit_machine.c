@@ -1,6 +1,7 @@
 /* Mechanical and electrical figures from the readings of a log: see the header. */
 #include "decide/commission/fit_machine.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/commission/doubt.h"
 #include "decide/commission/fit_parts.h"
 #include "decide/reading/reading.h"
@@ -406,7 +407,8 @@ void hp_machine_fit_make(const hp_assess_case *given, const hp_fit_choice *choic
     /* The same current, told twice: the step's own counts. */
     if (f->drag && (f->idle || isnan(((const hp_drag *)hp_entry_said(f->drag))->idle_a)))
         f->drag = NULL;
-    f->duty = given->drive->controller.speed_cap;
+    f->cap = given->drive->controller.speed_cap;
+    f->duty = f->cap * hp_plan_full(given->plan);
     f->switch_ohm = 2.0 * given->drive->controller.switch_resistance_ohm;
     f->gear = given->drive->stand.gear_ratio;
     f->clutch = given->drive->stand.clutch;
@@ -523,7 +525,8 @@ static void find_tried(hp_machine_fit *f)
         if (hp_entry_renews(entry) != HP_RENEWS_NOTHING)
             return;
         if (!t || entry->typical || hp_entry_is_unusual(given, entry) || isnan(t->battery_a) ||
-            !hp_trial_runs_well(t) || !hp_trial_is_free(t) || t->throttle >= HP_FULL_THROTTLE ||
+            !hp_trial_runs_well(t) || !hp_trial_is_free(t) ||
+            hp_plan_asks_all(given->plan, t, t->throttle) ||
             hp_wiring_number(&t->wiring) != hp_wiring_number(&hp_entry_trial(last)->wiring))
             continue;
         if (HP_SLIP * t->battery_a >=
@@ -600,14 +603,14 @@ static double no_load_a(const void *user, const double *p)
     const hp_machine_fit *f = user;
     machine m = machine_of(f, p);
     m.idle_a = 0.0;
-    return log(full_battery_a(&m, f->duty, full_speed(&m, f->duty, f->given->drive->supply.emf_v)));
+    return log(full_battery_a(&m, f->cap, full_speed(&m, f->cap, f->given->drive->supply.emf_v)));
 }
 
 static double no_load_rpm(const void *user, const double *p)
 {
     const hp_machine_fit *f = user;
     machine m = machine_of(f, p);
-    return log(fmax(1e-6, full_speed(&m, f->duty, f->given->drive->supply.emf_v)) / HP_RPM);
+    return log(fmax(1e-6, full_speed(&m, f->cap, f->given->drive->supply.emf_v)) / HP_RPM);
 }
 
 static double coast_friction(const void *user, const double *p)

@@ -79,7 +79,8 @@ typedef struct hp_machine_fit {
     const hp_entry *winding, *no_load, *coast, *idle, *drag, *sag, *heating;
     const hp_trial *tried[HP_TRIED_MOST]; /* borrowed, newest first */
     int tried_count;
-    double duty;       /* at full throttle */
+    double cap;        /* duty at full throttle */
+    double duty;       /* ... and of the most that this machine can be asked for */
     double switch_ohm; /* two of them */
     double gear;
     bool clutch;

@@ -1,6 +1,8 @@
 /* What the readings of the controls share: see the header. */
 #include "decide/reading/control_values.h"
 
+#include "decide/reading/reading.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -83,6 +85,16 @@ const hp_harness_part *hp_step_listed(const hp_assess_case *given, hp_control_pa
         if (harness->part[k].control == control)
             return &harness->part[k];
     return NULL;
+}
+
+double hp_assess_assist(const hp_assess_case *given)
+{
+    const hp_pedal_params *pedal = given->controls ? &given->controls->pedal : NULL;
+    hp_tell fitted = HP_TELL_UNSAID;
+    for (int k = given->entries - 1; k >= 0 && fitted == HP_TELL_UNSAID; k--)
+        if (given->entry[k].reading->control == HP_CONTROL_PART_THROTTLE)
+            fitted = ((const hp_throttle_reading *)hp_entry_said(&given->entry[k]))->fitted;
+    return fitted == HP_TELL_NO && pedal && pedal->mode == HP_PEDAL_DRIVES ? pedal->assist : 0.0;
 }
 
 hp_finding hp_step_not_fitted(const hp_assess_case *given, hp_control_part control, int *code)

@@ -56,7 +56,8 @@ static hp_result load_log(hp_case *c, const char *chosen, hp_error *err)
 
 static bool is_same_plan(const hp_plan_params *a, const hp_plan_params *b)
 {
-    return a->allowed == b->allowed && a->powered == b->powered && a->learns == b->learns;
+    return a->allowed == b->allowed && a->powered == b->powered && a->learns == b->learns &&
+           a->assist == b->assist;
 }
 
 /* A planner that does without what the log leaves out. */
@@ -66,6 +67,8 @@ static hp_result take_plan(hp_case *c, hp_error *err)
     const hp_assess_case *given = &hp_commission_case_list(c->commissioning)->given;
     hp_plan_params plan = bench->plan;
     hp_plan_heed(&plan, given->entry, given->entries);
+    if (given->plan->assist > 0.0)
+        plan.assist = plan.throttle = given->plan->assist;
     if (c->planner && is_same_plan(&plan, &c->plan))
         return HP_OK;
     hp_planner_free(c->planner);

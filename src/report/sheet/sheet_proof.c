@@ -26,6 +26,7 @@ static bool fails_bands(const hp_sheet_source *source, int place, hp_band curren
 {
     hp_failed_check failed;
     const hp_full_check check = {
+        .plan = source->steps ? source->steps->plan : NULL,
         .entry = source->entry,
         .from = place,
         .to = place + 1,

@@ -1,4 +1,5 @@
 /* Words of the ends that name a wiring, and why the work ends: see card.h. */
+#include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
@@ -157,29 +158,40 @@ static void how_to_find_current(const hp_card_context *context, const hp_advice 
                           "controller grow warm. They must not.");
 }
 
+/* "throttle at 35 %". */
+static char *how_far(const hp_plan_params *plan, char *out, size_t size)
+{
+    if (plan->assist > 0.0)
+        snprintf(out, size, "%s", hp_drive_words_of(plan)->gently);
+    else
+        snprintf(out, size, "throttle at %.3g %%", 100.0 * plan->throttle);
+    return out;
+}
+
 static void how_to_check(const hp_card_context *context, bool full, hp_card *words)
 {
     const char *read = what_to_read(context->plan);
-    double percent = 100.0 * context->plan->throttle;
-    char position[HP_STEP_WORDS];
+    char position[HP_STEP_WORDS], at[120];
     hp_card_speed_step(context, position, sizeof position);
     if (read && full) {
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle slowly up to full%s: read %s when it has "
-                    "settled.",
-                    position, read);
-        hp_card_detail(words, "At full throttle the hand cannot be out.");
+        hp_card_how(words, "Battery on behind its fuse, %s%s: read %s when it has settled.",
+                    hp_drive_words_of(context->plan)->up_to_full, position, read);
+        if (context->plan->assist > 0.0)
+            hp_card_detail(words,
+                           "It goes to the pedals' %.3g %% at once: all that this machine can be "
+                           "asked for, and so its final check.",
+                           100.0 * context->plan->assist);
+        else
+            hp_card_detail(words, "At full throttle the hand cannot be out.");
     } else if (read)
-        hp_card_how(words,
-                    "Battery on behind its fuse, throttle at %.3g %%%s: read %s when it has "
-                    "settled.",
-                    percent, position, read);
+        hp_card_how(words, "Battery on behind its fuse, %s%s: read %s when it has settled.",
+                    how_far(context->plan, at, sizeof at), position, read);
     else
-        hp_card_how(
-            words,
-            "Battery on behind its fuse, throttle at %.3g %%%s: run it for half a minute and "
-            "feel whether hub, leads or controller grow warm, or it cuts out. Neither may be.",
-            percent, position);
+        hp_card_how(words,
+                    "Battery on behind its fuse, %s%s: run it for half a minute and feel whether "
+                    "hub, leads "
+                    "or controller grow warm, or it cuts out. Neither may be.",
+                    how_far(context->plan, at, sizeof at), position);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 
@@ -248,7 +260,7 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
         how_to_find_current(context, advice, words);
     else
         how_to_check(context, full, words);
-    hp_card_how_to_stop(words);
+    hp_card_how_to_stop(context, words);
     say_bands(&plan, advice, full, words);
     if (advice->why != HP_WHY_CHECK_FAILED)
         hp_card_how(words, "%s",
@@ -260,9 +272,10 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
         HP_CARD_SET(words->healthy, "Hub, leads and controller stay cool, and nothing cuts out.");
     if (advice->why == HP_WHY_CHECK_FAILED)
         HP_CARD_SET(words->note,
-                    "What you read, as a trial at 100 %% throttle, and whether anything "
+                    "What you read, as a trial at %.3g %% throttle, and whether anything "
                     "grew warm or cut out: only what speaks of that very thing takes it "
-                    "back.");
+                    "back.",
+                    100.0 * hp_plan_full(&plan));
     else
         HP_CARD_SET(words->note, "%shether anything grew warm, and whether it cut out.",
                     read ? "What you read, w" : "W");

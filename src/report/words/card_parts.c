@@ -58,8 +58,9 @@ void hp_card_reason_first(hp_card *words, const char *text)
 /* What stands in the list of hazards: a text of its own, or one with numbers. */
 static void say_hazard(const hp_card_context *context, const hp_hazard_words *own, hp_phrase *out)
 {
+    bool pedals = own->pedalled && context->plan && context->plan->assist > 0.0;
     if (own->text)
-        hp_phrase_add(out, "%s", own->text);
+        hp_phrase_add(out, "%s", pedals ? own->pedalled : own->text);
     else if (own->say)
         own->say(context, out);
 }
@@ -354,12 +355,14 @@ const char *hp_card_bands_from(hp_bands_from from)
 char *hp_card_full_bands(const hp_plan_params *plan, const hp_advice *advice, char *out,
                          size_t size)
 {
+    char asked[HP_ASKED_WORDS];
     hp_phrase phrase = hp_phrase_begin(out, size);
     if (!(advice->full_current_a.high > 0.0) || !(advice->full_wheel_rad_s.high > 0.0))
         return out;
     add_bands(advice->full_current_a, advice->full_wheel_rad_s, plan->ammeter || !plan->tachometer,
               plan->tachometer, &phrase);
-    hp_phrase_add(&phrase, ", at full throttle (%s)", hp_card_bands_from(advice->full_from));
+    hp_phrase_add(&phrase, ", at %s (%s)", hp_full_words(plan, asked, sizeof asked),
+                  hp_card_bands_from(advice->full_from));
     return out;
 }
 

@@ -8,6 +8,7 @@
 #include "hubphase/base/text.h"
 #include "hubphase/decide/evidence.h"
 #include "report/words/card.h"
+#include "report/words/drive_words.h"
 
 /* Adds one action to the how-to; asserts that there is room. */
 void hp_card_how(hp_card *words, const char *format, ...) __attribute__((format(printf, 2, 3)));
@@ -42,7 +43,7 @@ void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring
 /* Where the leads sit in the plug, in either half, where that is known: details. */
 void hp_card_detail_plug(const hp_card_context *context, hp_card *words);
 void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words);
-void hp_card_how_to_stop(hp_card *words);
+void hp_card_how_to_stop(const hp_card_context *context, hp_card *words);
 /* Whole cards: of the wiring that is advised, of one more run, of a wiring that nobody advised. */
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words);
 void hp_card_say_look(const hp_card_context *context, const hp_advice *advice, hp_card *words);

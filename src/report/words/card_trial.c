@@ -29,7 +29,8 @@ void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring
 void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words)
 {
     bool meter = context->plan->ammeter;
-    hp_card_how(words, "Lift the wheel, hold the machine fast, throttle at zero%s.",
+    hp_card_how(words, "Lift the wheel, hold the machine fast, %s%s.",
+                hp_drive_words_of(context->plan)->at_rest,
                 meter ? ", a meter for current in the battery's plus lead" : "");
     hp_card_doing(words, HP_DOING_STAND | (meter ? HP_DOING_METER : 0u));
     if (meter)
@@ -41,9 +42,10 @@ void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words)
                            : " or a clamp");
 }
 
-void hp_card_how_to_stop(hp_card *words)
+void hp_card_how_to_stop(const hp_card_context *context, hp_card *words)
 {
-    hp_card_how(words, "Throttle off, let the wheel run out, power off.");
+    hp_card_how(words, "%s, let the wheel run out, power off.",
+                hp_drive_words_of(context->plan)->off);
     hp_card_doing(words, HP_DOING_STOP);
 }
 
@@ -88,6 +90,16 @@ static void detail_throttle(const hp_card_context *context, const hp_advice *adv
 {
     const hp_plan_params *plan = context->plan;
     const hp_throttle_params grip = hp_card_controls(context).throttle;
+    if (plan->assist > 0.0) {
+        hp_card_detail(words,
+                       "There is no throttle: the pedals ask for their %.3g %% at once, and for "
+                       "no less. The pedal sensor, and brake levers that this controller waits "
+                       "for, are joined first, or it drives nothing.",
+                       100.0 * plan->assist);
+        hp_card_detail(words, "It drives on for a moment when the pedals stop: the battery's "
+                              "switch is what stops it at once.");
+        return;
+    }
     if (advice->signal_v > 0.0 || step_will_do(plan))
         return;
     hp_card_detail(words,
@@ -103,25 +115,25 @@ static void how_to_power(const hp_card_context *context, const hp_advice *advice
 {
     const hp_plan_params *plan = context->plan;
     double limit_a = advice->limited ? advice->limit_a : 0.0;
-    char limit[HP_NUMBER_WORDS], lamps[240], throttle[160];
+    char limit[HP_NUMBER_WORDS], lamps[240], throttle[200];
     hp_phrase p = hp_phrase_begin(lamps, sizeof lamps);
     hp_phrase t = hp_phrase_begin(throttle, sizeof throttle);
-    add_throttle(context, advice, &t);
+    if (plan->assist > 0.0) {
+        hp_phrase_add(&t, "%s", hp_drive_words_of(plan)->gently);
+    } else {
+        hp_phrase_add(&t, "throttle slowly up to ");
+        add_throttle(context, advice, &t);
+    }
     if (limit_a > 0.0)
         add_lamps(context, limit_a, &p);
     if (!(limit_a > 0.0))
-        hp_card_how(words, "Power on, then throttle slowly up to %s.", throttle);
+        hp_card_how(words, "Power on, then %s.", throttle);
     else if (plan->first_power == HP_FIRST_POWER_LAMP)
-        hp_card_how(words,
-                    "Battery on, behind its fuse and filament lamps, then throttle slowly up to "
-                    "%s.",
-                    throttle);
+        hp_card_how(words, "Battery on, behind its fuse and filament lamps, then %s.", throttle);
     else
-        hp_card_how(words,
-                    "Power on from a bench supply set to %.3g V and limited to %s A, then throttle "
-                    "slowly up to %s.",
-                    context->drive->supply.emf_v, hp_card_number(limit_a, limit, sizeof limit),
-                    throttle);
+        hp_card_how(
+            words, "Power on from a bench supply set to %.3g V and limited to %s A, then %s.",
+            context->drive->supply.emf_v, hp_card_number(limit_a, limit, sizeof limit), throttle);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
     detail_throttle(context, advice, words);
     if (limit_a > 0.0 && plan->first_power != HP_FIRST_POWER_LAMP)
@@ -164,9 +176,10 @@ static void how_to_read(const hp_card_context *context, bool limited, hp_card *w
     if (plan->starts > 1) {
         hp_card_doing(words, HP_DOING_TURN_JOINED);
         hp_card_detail(words,
-                       "Between two starts: throttle off, wheel at rest, then turn it on a "
-                       "finger's breadth by hand%s. Count from how many it starts: a faulty "
+                       "Between two starts: %s, wheel at rest, then turn it on a finger's breadth "
+                       "by hand%s. Count from how many it starts: a faulty "
                        "sensor or lead shows only at some.",
+                       plan->assist > 0.0 ? "pedals still, power off" : "throttle off",
                        context->drive->stand.clutch
                            ? ", backward: forward the clutch lets it overrun, and the rotor stays"
                            : "");
@@ -178,7 +191,7 @@ static void how_to_run(const hp_card_context *context, const hp_advice *advice, 
     hp_card_how_to_make_ready(context, words);
     how_to_power(context, advice, words);
     how_to_read(context, advice->limited, words);
-    hp_card_how_to_stop(words);
+    hp_card_how_to_stop(context, words);
 }
 
 static void note_of_trial(const hp_card_context *context, const hp_advice *advice, hp_card *words)

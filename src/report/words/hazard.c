@@ -174,7 +174,9 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
             .doings = HP_DOING_STAND,
             .caution =
                 {.text =
-                     "Throttle springs back by itself. Plug it in or out with battery off only."},
+                     "Throttle springs back by itself. Plug it in or out with battery off only.",
+                 .pedalled = "Clear of crank and chain: the pedals drive the wheel, and for a "
+                             "moment after they stop."},
         },
     [HP_HAZARD_AMMETER] =
         {
@@ -256,7 +258,9 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
         {
             .name = "Motor that does not start",
             .doings = HP_DOING_THROTTLE,
-            .caution = {.text = "Not turning, or anything warm: throttle off within two seconds."},
+            .caution = {.text = "Not turning, or anything warm: throttle off within two seconds.",
+                        .pedalled = "Not turning, or anything warm: battery off within two "
+                                    "seconds."},
             .more = {.text = "A motor that is not turning draws full current and overheats. Stop "
                              "for good when a lead, the hub or the controller grows warm."},
         },
@@ -273,7 +277,8 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
             .name = "Supply pumped up",
             .doings = HP_DOING_STOP,
             .caution =
-                {.text = "Throttle off slowly, no electric brake: a bench supply takes none back."},
+                {.text = "Throttle off slowly, no electric brake: a bench supply takes none back.",
+                 .pedalled = "No electric brake: a bench supply takes no current back."},
             .more = {.text = "A motor that brakes pumps the volts of a bench supply up and can "
                              "destroy it."},
         },

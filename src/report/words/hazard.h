@@ -80,6 +80,8 @@ typedef enum hp_hazard {
 /* A text, or one that is made with the machine's numbers; empty: both NULL. */
 typedef struct hp_hazard_words {
     const char *text;
+    const char *pedalled; /* in its place where pedals drive and there is no throttle; NULL: the
+                             same */
     void (*say)(const struct hp_card_context *context, hp_phrase *out);
 } hp_hazard_words;
 

@@ -15,13 +15,20 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "Battery volts belong into an input only where the controller's label "
                           "says so: a 5 V input dies of them.");
     hp_card_how(words,
-                "Let the lifted wheel run gently, pull one lever and time how long the motor "
-                "drives on; then the other lever.");
+                "Let the lifted wheel run%s, pull one lever and time how long the motor drives on; "
+                "then the other lever.",
+                context->plan->assist > 0.0
+                    ? ", one at the pedals and one at lever and battery switch"
+                    : " gently");
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP | HP_DOING_LEVER);
-    hp_card_detail(words, "Hear the motor go quiet, or see the current fall; the wheel runs out on "
-                          "its own. Release the grip before the lever.");
-    hp_card_how(words, "Battery off, brake plug pulled, battery on: try the throttle once more, "
-                       "then battery off and plug in.");
+    hp_card_detail(words,
+                   "Hear the motor go quiet, or see the current fall; the wheel runs out on "
+                   "its own. %s before the lever is let go.",
+                   context->plan->assist > 0.0 ? "Stop the pedals" : "Release the grip");
+    hp_card_how(words,
+                "Battery off, brake plug pulled, battery on: %s, then battery off and plug "
+                "in.",
+                hp_drive_words_of(context->plan)->again);
     hp_card_doing(words, HP_DOING_THROTTLE);
     hp_card_detail(words, "A normally open switch leaves the drive on with its plug off: then "
                           "nothing tells you of a torn lead, so try the levers before each ride.");

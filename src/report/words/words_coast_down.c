@@ -1,5 +1,6 @@
 /* Words for the coast-down: see words.h. */
 #include "model/stand.h"
+#include "report/words/drive_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
 
@@ -26,6 +27,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     char number[HP_NUMBER_WORDS];
     double seconds = usual_seconds(context);
+    const hp_drive_words *drive = hp_drive_words_of(context->plan);
+    bool pedals = context->plan->assist > 0.0;
     double within =
         context->commission ? hp_coast_down_within(&context->commission->given, NULL) : 2.0;
     (void)lead;
@@ -33,18 +36,23 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason, "How fast it slows tells its drag, whatever the motor draws, and so "
                                "the no-load current that ought to be.");
     hp_card_how_to_make_ready(context, words);
-    hp_card_how(words, "On the battery behind its fuse, no bench supply here: throttle slowly to "
-                       "full, let it settle; film speedometer or a mark on the tyre together with "
-                       "a running clock.");
+    hp_card_how(words,
+                "On the battery behind its fuse, no bench supply here: %s, let it settle; film "
+                "speedometer or a mark on the tyre together with a running clock.",
+                pedals ? drive->up_to_full : "throttle slowly to full");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
-    hp_card_detail(words, "A throttle closed at once can pump the volts of a bench supply up and "
-                          "destroy it. A battery takes the current back.");
+    if (!pedals)
+        hp_card_detail(words,
+                       "A throttle closed at once can pump the volts of a bench supply up and "
+                       "destroy it. A battery takes the current back.");
     hp_card_detail(words, "No phone? Two people: one calls speeds, one reads a stop watch.");
     hp_card_how(words,
-                "Throttle to zero at once and leave everything alone until the wheel stands. "
-                "No brake, no electric brake.");
-    hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at the "
-                          "moment when you close the throttle.");
+                "%s at once, and leave everything alone until the wheel stands. No brake, no "
+                "electric brake.",
+                pedals ? "Pedals still and battery switched off" : "Throttle to zero");
+    if (!pedals)
+        hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at "
+                              "the moment when you close the throttle.");
     hp_card_how(words, "From the film: speed at the start, at two or three moments on the way, and "
                        "the seconds until it stands.");
     hp_card_how(words, "Battery off. If you can, weigh rim, tyre and tube, and measure their mean "
@@ -55,8 +63,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         HP_CARD_SET(words->healthy, "It slows evenly and comes to rest without a jerk.");
     else
         HP_CARD_SET(words->healthy,
-                    "From full speed about %s s, at least %s of that, more where it runs freely; "
+                    "From %s about %s s, at least %s of that, more where it runs freely; "
                     "evenly, without a jerk.",
+                    pedals ? "the speed that the pedals give" : "full speed",
                     hp_card_number(seconds, number, sizeof number),
                     within > 2.0 ? "a third" : "half");
     HP_CARD_SET(words->note, "Speeds with their moments; seconds to rest; masses and radii.");

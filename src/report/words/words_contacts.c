@@ -24,7 +24,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_caution(words, "The wheel may start or stop by itself: hands and sleeves clear of it.");
     hp_card_detail(words, "Hall plug, phase leads, battery leads. It stumbles, stops or runs on at "
                           "one of them: that is the one.");
-    hp_card_how(words, "Throttle off, battery off, then tug each lead once.");
+    hp_card_how(words, "%s, battery off, then tug each lead once.",
+                hp_drive_words_of(context->plan)->off);
     hp_card_doing(words, HP_DOING_STOP);
     hp_card_detail(words, "A pin that slides back in its plug, a bolt that turns or a wire broken "
                           "inside its sleeve is loose, too.");

@@ -26,6 +26,7 @@ static void say_brake(const hp_card_context *context, hp_card *words)
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     const hp_throttle_params grip = hp_card_controls(context).throttle;
+    bool pedals = context->plan->assist > 0.0;
     (void)lead;
     HP_CARD_SET(words->title, "Check what holds the controller off, or cuts it out");
     HP_CARD_SET(words->reason,
@@ -40,40 +41,54 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_BATTERY);
     hp_card_caution(words, "It may start by itself once the cause is gone: clear of the wheel.");
     hp_card_caution(words, "Battery off whenever a plug is pulled or put in.");
-    hp_card_how(words, "Red tip, in this order: logic or key lead, throttle supply, throttle "
-                       "signal, brake input, pedal sensor and speed switch, Hall leads.");
+    hp_card_how(words,
+                "Red tip, in this order: logic or key lead, %s, brake input, pedal sensor and "
+                "speed switch, Hall leads.",
+                pedals ? "the controls' supply" : "throttle supply, throttle signal");
     hp_card_doing(words, HP_DOING_LIVE);
     hp_card_detail(words,
                    "Logic or key lead (thin, often beside battery plus): battery volts, about "
                    "%.3g V. Nothing there: key switch, or the lead is not joined.",
                    context->drive->supply.emf_v);
-    hp_card_detail(words, "Throttle plug, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; "
-                          "if it comes back, a Hall sensor or its lead shorts it.");
     hp_card_detail(words,
-                   "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above %.3g V "
-                   "at rest many controllers refuse to start.",
-                   grip.rest_v, grip.full_v, grip.starts_v);
+                   "%s, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; if it comes back, a "
+                   "Hall sensor or its lead shorts it.",
+                   pedals ? "Pedal sensor's plug" : "Throttle plug");
+    if (!pedals)
+        hp_card_detail(
+            words,
+            "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above %.3g V "
+            "at rest many controllers refuse to start.",
+            grip.rest_v, grip.full_v, grip.starts_v);
     say_brake(context, words);
-    if (hp_card_controls(context).pedal.mode == HP_PEDAL_GATES)
+    if (pedals || hp_card_controls(context).pedal.mode == HP_PEDAL_GATES)
         hp_card_detail(words,
                        "Pedal sensor: its signal changes between about 0 V and about 5 V while the "
-                       "crank is turned. Leave its plug in: without it this throttle never works. "
-                       "Speed switch: pull its plug and try again.");
+                       "crank is turned. Leave its plug in: without it this %s. Speed switch: pull "
+                       "its plug and try again.",
+                       pedals ? "machine never drives" : "throttle never works");
     else
         hp_card_detail(words, "Pedal sensor and speed switch: pull both plugs and try again.");
     hp_card_detail(words, "Hall leads against minus: each 0 or about 5 V, never all three alike. "
                           "All alike: Hall supply, or 60-degree sensors.");
-    hp_card_how(words, "Try to start, and read the battery's volts at the controller meanwhile.");
+    hp_card_how(words, "Try to start%s, and read the battery's volts at the controller meanwhile.",
+                pedals ? " by the pedals" : "");
     hp_card_doing(words, HP_DOING_THROTTLE);
     hp_card_detail(words, "Gone at once: the battery's protection has switched off. Charge it, or "
                           "take it off its leads for a minute.");
     hp_card_how(words, "Battery off; mend what was wrong, and write down what it was.");
-    HP_CARD_SET(words->healthy,
-                "Battery and logic lead about %.3g V, throttle supply 4.5 to 5 V, throttle signal "
-                "about %.3g V at rest and %.3g V at full grip.",
-                context->drive->supply.emf_v, grip.rest_v, grip.full_v);
-    HP_CARD_SET(words->note, "What was wrong, or that nothing was; the throttle's volts at rest "
-                             "and at full grip, which later tell the true throttle.");
+    hp_phrase healthy = hp_phrase_begin(words->healthy, sizeof words->healthy);
+    hp_phrase_add(&healthy, "Battery and logic lead about %.3g V, %s supply 4.5 to 5 V",
+                  context->drive->supply.emf_v, pedals ? "pedal sensor's" : "throttle");
+    if (pedals)
+        hp_phrase_add(&healthy, ".");
+    else
+        hp_phrase_add(&healthy, ", throttle signal about %.3g V at rest and %.3g V at full grip.",
+                      grip.rest_v, grip.full_v);
+    HP_CARD_SET(words->note, "What was wrong, or that nothing was%s.",
+                pedals ? ""
+                       : "; the throttle's volts at rest and at full grip, which later tell the "
+                         "true throttle");
 }
 
 static const char *found_words(hp_found found)

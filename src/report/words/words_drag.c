@@ -17,8 +17,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "does a brake, a seal or a cable rub?");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_TURN_JOINED);
     if (context->plan->ammeter) {
-        hp_card_how(words, "Ammeter joined, battery on, throttle at zero, wheel at rest: read the "
-                           "battery current.");
+        hp_card_how(words,
+                    "Ammeter joined, battery on, %s, wheel at rest: read the battery current.",
+                    hp_drive_words_of(context->plan)->at_rest);
         hp_card_doing(words, HP_DOING_METER);
         hp_card_detail(words, "That much is lamp, display or regulator.");
     } else {
@@ -28,8 +29,11 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     }
     hp_card_doing(words, HP_DOING_BATTERY);
     if (context->plan->tachometer) {
-        hp_card_how(words, "Let it run up gently and read its speed, then throttle to zero: count "
-                           "the seconds until the wheel stops, then battery off.");
+        hp_card_how(words,
+                    "Let it run up%s and read its speed, then %s: count the seconds until the "
+                    "wheel stops, then battery off.",
+                    context->plan->assist > 0.0 ? " by the pedals" : " gently",
+                    context->plan->assist > 0.0 ? "pedals still" : "throttle to zero");
         hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     }
     HP_CARD_SET(words->healthy, "%s; a free hub runs on for several seconds.",

@@ -9,18 +9,25 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->reason,
                 "Some controllers run without Hall sensors. They run smoothly with the Hall leads "
                 "in any order, or torn: a run then says nothing of them.");
-    hp_card_how(words, "Lift the wheel, hold the machine fast, throttle at zero.");
+    hp_card_how(words, "Lift the wheel, hold the machine fast, %s.",
+                hp_drive_words_of(context->plan)->at_rest);
     hp_card_doing(words, HP_DOING_STAND);
     hp_card_how(words, "Battery off, under 1 V at the controller: pull the Hall plug and keep both "
                        "halves clear of all metal; the phase leads stay as they are.");
-    hp_card_how(words,
-                "Battery on behind its fuse, throttle at %.3g %% for one second: does the wheel "
-                "turn?",
-                100.0 * context->plan->throttle);
+    if (context->plan->assist > 0.0)
+        hp_card_how(words,
+                    "Battery on behind its fuse, %s, for one second of drive: does the motor turn "
+                    "the wheel?",
+                    hp_drive_words_of(context->plan)->gently);
+    else
+        hp_card_how(words,
+                    "Battery on behind its fuse, throttle at %.3g %% for one second: does the "
+                    "wheel turn?",
+                    100.0 * context->plan->throttle);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
     hp_card_detail(words, "Once more if it only jerked: a controller without sensors often needs "
                           "two or three tries to get going.");
-    hp_card_how_to_stop(words);
+    hp_card_how_to_stop(context, words);
     hp_card_how(words, "Battery unplugged, under 1 V at the controller: put the Hall plug in "
                        "again.");
     HP_CARD_SET(words->healthy,

@@ -25,9 +25,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Lift the wheel, hold the machine fast, meter in the battery's plus lead.");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_METER);
     hp_card_how(words,
-                "Battery on, %slamp and display off, throttle at zero, wheel at rest: "
-                "read the current after ten seconds.",
-                key ? "key on, " : "");
+                "Battery on, %slamp and display off, %s, wheel at rest: read the current after ten "
+                "seconds.",
+                key ? "key on, " : "", hp_drive_words_of(context->plan)->at_rest);
     hp_card_doing(words, HP_DOING_BATTERY);
     hp_card_detail(words, "The first seconds charge the controller's capacitors.");
     if (key)

@@ -14,7 +14,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Join the three phase leads and the three Hall leads to the controller in "
                        "any order, and Hall plus and minus.");
     hp_card_doing(words, HP_DOING_JOIN);
-    hp_card_how(words, "Lift the wheel, free to turn, hold the machine fast, throttle at zero.");
+    hp_card_how(words, "Lift the wheel, free to turn, hold the machine fast, %s.",
+                hp_drive_words_of(context->plan)->at_rest);
     hp_card_doing(words, HP_DOING_STAND);
     hp_card_how(words, "Join the learn lead, then battery on: the wheel jerks, then turns by "
                        "itself.");
@@ -25,8 +26,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_THROTTLE);
     hp_card_detail(words, "If it turns backward, join and part it once more: most then change "
                           "direction.");
-    hp_card_how(words, "Battery off; insulate the learn lead; battery on, and try the throttle "
-                       "gently.");
+    hp_card_how(words, "Battery off; insulate the learn lead; battery on, and %s.",
+                context->plan->assist > 0.0 ? hp_drive_words_of(context->plan)->gently
+                                            : "try the throttle gently");
     hp_card_doing(words, HP_DOING_STOP);
     HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
                 context->plan->ammeter ? ", at little current" : "");

@@ -1,6 +1,7 @@
 /* Words for the no-load run: see words.h. */
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
+#include "report/words/drive_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
 
@@ -11,30 +12,37 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     double volts = context->drive->supply.emf_v;
     hp_no_load_told told = hp_card_no_load(context, volts);
     char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], at[HP_NUMBER_WORDS];
+    bool pedals = context->plan->assist > 0.0;
     (void)lead;
-    HP_CARD_SET(words->title, "Run it without load: full throttle, then half");
+    HP_CARD_SET(words->title, "Run it without load: %s",
+                pedals ? "all that the pedals give" : "full throttle, then half");
     HP_CARD_SET(words->reason, "Speed and current together say whether wiring, magnets, bearings "
                                "and winding are what they should be.");
     hp_card_how_to_make_ready(context, words);
-    hp_card_how(words, "Battery on, throttle slowly up to full, highest speed step. When it has "
-                       "settled see which way the wheel turns, and read three things: wheel "
-                       "speed, battery current, volts at the controller's battery leads.");
+    hp_card_how(words,
+                "Battery on, %s, highest speed step. When it has settled see which way the wheel "
+                "turns, and read three things: wheel speed, battery current, volts at the "
+                "controller's battery leads.",
+                hp_drive_words_of(context->plan)->up_to_full);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
     hp_card_detail(words,
                    "Speed by a speedometer, a tachometer, or a mark on the tyre in a phone's "
                    "film: turns counted over ten seconds, times six.");
-    hp_card_how(words, "Throttle back to about half, wait, read the same three.");
-    hp_card_detail(words, "How much exactly does not matter: drag at another speed is what tells.");
-    hp_card_how_to_stop(words);
+    if (!pedals) {
+        hp_card_how(words, "Throttle back to about half, wait, read the same three.");
+        hp_card_detail(words,
+                       "How much exactly does not matter: drag at another speed is what tells.");
+    }
+    hp_card_how_to_stop(context, words);
     HP_CARD_SET(
-        words->healthy,
-        "Full throttle at %s V: %s rev/min and %s A (%s). Less current is no fault.",
-        hp_card_number(volts, at, sizeof at),
+        words->healthy, "%s at %s V: %s rev/min and %s A (%s). Less current is no fault.",
+        pedals ? "By the pedals" : "Full throttle", hp_card_number(volts, at, sizeof at),
         hp_card_range(told.rad_90.low / HP_RPM, told.rad_90.high / HP_RPM, speed, sizeof speed),
         hp_card_range(told.battery_90.low, told.battery_90.high, amperes, sizeof amperes),
         hp_card_bands_from(HP_BANDS_PARTS));
-    HP_CARD_SET(words->note, "Which way it turned; speed, current and volts, at full and at half "
-                             "throttle.");
+    HP_CARD_SET(words->note, "Which way it turned; speed, current and volts%s.",
+                pedals ? ": what the log calls full throttle; no half"
+                       : ", at full and at half throttle");
 }
 
 static void add_steady(hp_phrase *p, const char *where, const hp_steady *s)

@@ -20,8 +20,11 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         hp_card_how(words, "Lifted wheel, throttle held a little open: turn the crank forward, "
                            "then backward, and see which way the motor drives.");
     else
-        hp_card_how(words, "Lifted wheel, hands off the throttle: turn the crank forward, then "
-                           "backward, and see which way the motor drives.");
+        hp_card_how(words,
+                    "Lifted wheel%s: turn the crank forward, then backward, and see which way the "
+                    "motor drives.",
+                    context->plan->assist > 0.0 ? ", one hand on the battery's switch"
+                                                : ", hands off the throttle");
     hp_card_doing(words, HP_DOING_SELF_START);
     hp_card_how(words,
                 "Pedal forward, stop%s, time how long the motor drives on; then battery off.",

@@ -14,6 +14,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     hp_lead_names in = hp_lead_names_of(context->labels->controller_input, "input");
     hp_lead_names out = hp_lead_names_of(context->labels->controller_output, "output");
+    bool pedals = context->plan->assist > 0.0;
     (void)lead;
     HP_CARD_SET(words->title, "Ask the controller for its own table");
     HP_CARD_SET(words->reason,
@@ -31,13 +32,13 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_INPUTS | HP_DOING_LIVE);
     hp_card_detail(words, "The controller pulls an open input up, so it reads 1.");
     hp_card_how(words,
-                "Light throttle: measure d.c. volts from battery minus to the outputs %s, %s, %s, "
-                "then throttle off.",
-                out.bare[0], out.bare[1], out.bare[2]);
+                "%s: measure d.c. volts from battery minus to the outputs %s, %s, %s, then %s.",
+                pedals ? "Turn the pedals by hand" : "Light throttle", out.bare[0], out.bare[1],
+                out.bare[2], pedals ? "pedals still" : "throttle off");
     hp_card_detail(words, "One is high, one near 0 V, the third drifts between.");
     hp_card_how(words, "The same for 110, 010, 011, 001 and 101, then for 000 and 111.");
-    hp_card_detail(words, "Some controllers give up after a second or two: throttle off and on "
-                          "again.");
+    hp_card_detail(words, "Some controllers give up after a second or two: %s off and on again.",
+                   pedals ? "supply" : "throttle");
     HP_CARD_SET(words->healthy,
                 "Six codes, six different pairs of outputs. 000 and 111 drive nothing: made for "
                 "120-degree sensors. They drive a pair each, and two other codes nothing: made for "

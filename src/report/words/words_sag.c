@@ -46,8 +46,9 @@ static void detail_lamps(const hp_card_context *context, const char *begin, doub
     int rows = (int)fmax(1.0, round(amperes / BULB_A));
     hp_card_detail(words,
                    "%samps or a heater on the controller's battery leads, behind fuse and meter, "
-                   "throttle at zero: 12 V, 55 W headlamp bulbs, %d in a row, draw about %.3g A%s.",
-                   begin, bulbs, BULB_A, rows > 1 ? "; rows side by side add up" : "");
+                   "%s: 12 V, 55 W headlamp bulbs, %d in a row, draw about %.3g A%s.",
+                   begin, hp_drive_words_of(context->plan)->at_rest, bulbs, BULB_A,
+                   rows > 1 ? "; rows side by side add up" : "");
     hp_card_caution(words, "Bulbs and heater burn: on stone or metal, joined with battery off.");
 }
 
@@ -57,10 +58,12 @@ static void detail_past_lever(const hp_card_context *context, hp_card *words)
     const hp_brake_reading *read = brake_read(context);
     bool closed = hp_card_controls(context).brake.expects == HP_SWITCH_NORMALLY_CLOSED;
     hp_tell drives = read ? read->unplugged : HP_TELL_UNSAID;
-    hp_card_detail(words, "Or let the brake drag with its lever let go: battery off, screw out the "
-                          "cable's adjuster at the brake until the wheel turns stiffly by hand, "
-                          "run it at full throttle; screw it back afterwards, and try that the "
-                          "brake brakes and its wheel turns freely.");
+    hp_card_detail(words,
+                   "Or let the brake drag with its lever let go: battery off, screw out the "
+                   "cable's adjuster at the brake until the wheel turns stiffly by hand, run it "
+                   "%s; screw it back afterwards, and try that the brake brakes and its wheel "
+                   "turns freely.",
+                   context->plan->assist > 0.0 ? "by the pedals" : "at full throttle");
     hp_card_caution(words, "No hand on brake or cable while the wheel turns; it gets hot, too.");
     if (drives == HP_TELL_NO || (drives == HP_TELL_UNSAID && closed))
         hp_card_detail(words, "Pulling the brake plug does not help: without it this controller "
@@ -75,13 +78,17 @@ static void detail_past_lever(const hp_card_context *context, hp_card *words)
 static void how_to_load(const hp_card_context *context, double amperes, hp_card *words)
 {
     char load[HP_NUMBER_WORDS];
+    const char *full = context->plan->assist > 0.0 ? "One turns the pedals, another holds the "
+                                                     "battery's switch"
+                                                   : "Full throttle";
     hp_card_number(amperes, load, sizeof load);
     switch (lever_of(context)) {
     case LEVER_FREE:
-        hp_card_how(words,
-                    "Full throttle, and brake the wheel by its own brake until about %s A flow: "
-                    "read both within five seconds, then let go.",
-                    load);
+        hp_card_how(
+            words,
+            "%s, and brake the wheel by its own brake until about %s A flow: read both within "
+            "five seconds, then let go.",
+            full, load);
         detail_lamps(context, "No brake? L", amperes, words);
         return;
     case LEVER_CUTS:
@@ -93,10 +100,10 @@ static void how_to_load(const hp_card_context *context, double amperes, hp_card 
         break;
     case LEVER_UNKNOWN:
         hp_card_how(words,
-                    "Full throttle, and brake the wheel by its own brake until about %s A flow, or "
-                    "as told below where the lever stops the drive: read both within five "
-                    "seconds, then let go.",
-                    load);
+                    "%s, and brake the wheel by its own brake until about %s A flow, or as told "
+                    "below where the lever stops the drive: read both within five seconds, then "
+                    "let go.",
+                    full, load);
         break;
     }
     detail_lamps(context, "L", amperes, words);
@@ -116,15 +123,17 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                                "battery, fuse, plugs and leads together: a bad contact shows here "
                                "before it burns.");
     hp_card_how_to_make_ready(context, words);
-    hp_card_how(words, "A voltmeter clipped to the controller's battery leads while all is off, "
-                       "meter in the battery's lead. "
-                       "Battery on, throttle gently: read amperes and volts of the free wheel.");
+    hp_card_how(words,
+                "A voltmeter clipped to the controller's battery leads while all is off, "
+                "meter in the battery's lead. "
+                "Battery on, %s: read amperes and volts of the free wheel.",
+                hp_drive_words_of(context->plan)->gently);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
     how_to_load(context, amperes, words);
     hp_card_how(words, "If you can, read the volts at the battery's own terminals at the same "
                        "load.");
     hp_card_doing(words, HP_DOING_LIVE);
-    hp_card_how_to_stop(words);
+    hp_card_how_to_stop(context, words);
     HP_CARD_SET(words->healthy,
                 "About %s V less at %s A than without load; half as much is good, "
                 "three times as much is a bad contact or a tired battery.",

@@ -37,8 +37,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how_to_measure_pins(context, "speed switch's plug", "in each position in turn",
                                 hp_card_pins_most_v(context, HP_PINS_OF_SPEED), 0, words);
     hp_card_detail(words, "No battery volts into it by hand: most of these inputs bear 5 V.");
-    hp_card_how(words, "First position, lifted wheel, full throttle until it no longer gains: read "
-                       "its speed; throttle off, next position, again.");
+    hp_card_how(words,
+                "First position, lifted wheel, %s until it no longer gains: read its speed; %s, "
+                "next position, again.",
+                context->plan->assist > 0.0 ? hp_drive_words_of(context->plan)->up_to_full
+                                            : "full throttle",
+                context->plan->assist > 0.0 ? "pedals still" : "throttle off");
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     hp_card_how(words, "Battery off.");
     say_expected(context, words);

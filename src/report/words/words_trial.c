@@ -247,7 +247,7 @@ static const char *usual_throttle(const hp_question_case *c, const void *values,
 {
     (void)values;
     bool full = c->advice && hp_card_full_check(c->plan, c->advice);
-    snprintf(out, size, "%.6g", full ? 100.0 : 100.0 * c->plan->throttle);
+    snprintf(out, size, "%.6g", 100.0 * (full ? hp_plan_full(c->plan) : c->plan->throttle));
     return out;
 }
 
@@ -420,9 +420,9 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
         hp_log_word(line, "--motion=MOTION");
         return;
     }
-    /* The final check is made at full throttle. */
+    /* The final check is made at all that the machine can be asked for. */
     hp_log_word(line, "--throttle-percent=%.6g",
-                hp_card_full_check(plan, advice) ? 100.0 : 100.0 * plan->throttle);
+                100.0 * (hp_card_full_check(plan, advice) ? hp_plan_full(plan) : plan->throttle));
     if (advice->signal_v > 0.0)
         hp_log_word(line, "--throttle-signal-v=VOLTS");
     hp_log_word(line, "--motion=MOTION");
@@ -451,6 +451,11 @@ static void log_options(const hp_card_context *context, const hp_advice *advice,
 
 /* ---- what the sheet keeps -------------------------------------------------------------------- */
 
+static const hp_plan_params *plan_of(const hp_sheet_source *source)
+{
+    return source->steps ? source->steps->plan : NULL;
+}
+
 /* What the wiring that works drew when it was last at full throttle, where that is not the run that
  * is kept anyway: no gentle run after it makes up for what was too much there. What a later good
  * run took back is left out. */
@@ -462,12 +467,16 @@ static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
         if (!trial || hp_wiring_number(&trial->wiring) != sheet->wiring[0].number)
             continue;
         const hp_trial found = hp_entry_as_found(&source->entry[k]).trial;
-        if (found.throttle < HP_FULL_THROTTLE || isnan(found.battery_a) ||
+        if (!hp_plan_asks_all(plan_of(source), &found, found.throttle) || isnan(found.battery_a) ||
             (sheet->wiring[0].ran && hp_sheet_trial_failed(source, &source->entry[k])))
             continue;
         if (&source->entry[k] == kept)
             return;
-        hp_sheet_line *line = hp_sheet_add(&sheet->readings, "Battery current at full throttle");
+        char asked[HP_ASKED_WORDS], what[40 + HP_ASKED_WORDS];
+        snprintf(what, sizeof what, "Battery current at %s",
+                 plan_of(source) ? hp_full_words(plan_of(source), asked, sizeof asked)
+                                 : "full throttle");
+        hp_sheet_line *line = hp_sheet_add(&sheet->readings, what);
         hp_sheet_set(source, line, &source->entry[k], "%.4g A, wiring %d", found.battery_a,
                      sheet->wiring[0].number);
         return;
