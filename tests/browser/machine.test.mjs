@@ -244,7 +244,9 @@ test('once no step is left, the bench says what commissioning ends with, and wha
   - time: 2026-11-29T14:01:00+01:00
     sensor_supply: {supply_v: 4.9}
 ${[[35, 0.12, 77], [35, 0.12, 77], [100, 0.35, 222]].map(([throttle, amperes, rpm]) => `  - time: 2026-11-29T14:02:00+01:00
-    trial: {wiring: 1, throttle_percent: ${throttle}, motion: forward, feel: smooth, starts: 6, starts_tried: 6, battery_a: ${amperes}, wheel_speed_rpm: ${rpm}, cut_out: no, warm: no}\n`).join('')}  - time: 2026-11-29T15:01:00+01:00
+    trial: {wiring: 1, throttle_percent: ${throttle}, motion: forward, feel: smooth, starts: 6, starts_tried: 6, battery_a: ${amperes}, wheel_speed_rpm: ${rpm}, cut_out: no, warm: no}\n`).join('')}  - time: 2026-11-29T15:00:00+01:00
+    left_out: {step: hall_plug}
+  - time: 2026-11-29T15:01:00+01:00
     hub: {pricks: none, bearings: rough}
 ${left.map((name) => `  - time: 2026-11-29T15:02:00+01:00\n    left_out: {step: ${name}}\n`).join('')}`;
     const others = names.filter((name) => name !== 'hub');
