@@ -366,6 +366,18 @@ static hp_result learn_plug(hp_belief *b, const hp_entry *entry, hp_error *err)
     return result;
 }
 
+hp_result hp_belief_ask_most(hp_belief *b, double most, hp_error *err)
+{
+    double before = b->members.most;
+    if (most == before)
+        return HP_OK;
+    b->members.most = most;
+    hp_result result = weigh_trials_again(b, true, err);
+    if (result != HP_OK)
+        b->members.most = before;
+    return result;
+}
+
 hp_result hp_belief_add(hp_belief *b, const hp_entry *entry, hp_error *err)
 {
     return hp_belief_add_as(b, entry, HP_MENDING_HELPED, err);

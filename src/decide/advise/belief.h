@@ -70,6 +70,10 @@ hp_result hp_belief_copy(const hp_belief *belief, hp_belief *copy, hp_error *err
 /* Takes an entry in. HP_FAIL_INPUT for an entry that fails its check: the belief is unchanged. */
 hp_result hp_belief_add(hp_belief *belief, const hp_entry *entry, hp_error *err);
 
+/* Of a machine that can be asked for no more than this, 0..1: its no-load runs, before and after,
+ * are weighed as runs of so much. HP_FAIL_MEMORY. */
+hp_result hp_belief_ask_most(hp_belief *belief, double most, hp_error *err);
+
 /* Takes an entry in and says what came of it. */
 hp_result hp_belief_add_as(hp_belief *belief, const hp_entry *entry, hp_mending mending,
                            hp_error *err);

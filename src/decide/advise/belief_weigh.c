@@ -31,7 +31,7 @@ bool hp_belief_run(const hp_belief *b, const hp_entry *entry, int place, hp_tria
     entry->reading->full_run(hp_entry_said(entry), &full);
     *run = as_trial.trial;
     run->wiring = hp_wiring_from_number(joined);
-    run->throttle = 1.0;
+    run->throttle = b->members.most;
     run->motion = full.motion;
     run->battery_a = full.battery_a;
     run->wheel_rad_s = at_stated_volts(b, &full);

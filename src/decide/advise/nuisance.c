@@ -247,6 +247,7 @@ hp_result hp_members_make(const hp_likelihood *table, const hp_nuisance_params *
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
     }
     members->limit_a = limit_of(members, room);
+    members->most = 1.0;
     members->rest_v = params->throttle_rest_v;
     members->full_v = params->throttle_full_v;
     free(room);

@@ -36,6 +36,7 @@ typedef struct hp_members {
     double misread;             /* how often a figure is that was read earlier; NAN: as any */
     double limit_a;             /* for a first trial: hp_members_limit */
     double rest_v, full_v;      /* throttle signal; NAN: not known */
+    double most;                /* 0..1, what a run at full throttle is made with */
 } hp_members;
 
 hp_result hp_members_make(const hp_likelihood *table, const hp_nuisance_params *params,

@@ -102,7 +102,9 @@ static hp_result take_log(hp_case *c, hp_error *err)
         c->commissioning = hp_commission_case_create(c->scenario, &c->log, err);
         result = c->commissioning ? HP_OK : HP_FAIL_MEMORY;
     }
-    return result == HP_OK ? take_plan(c, err) : result;
+    if (result == HP_OK)
+        result = take_plan(c, err);
+    return result == HP_OK ? hp_belief_ask_most(&c->belief, hp_plan_full(&c->plan), err) : result;
 }
 
 static hp_result keep_text(hp_case *c, const char *text, hp_error *err)
