@@ -125,6 +125,37 @@ static void what_cuts_out_takes_no_current_back_and_is_not_slow(void **state)
     check_int(hp_failed_check_entry(&b.failed), 2);
 }
 
+/* A wheel that starts from a part of the places only fails, however well it runs from those. */
+static void what_starts_from_some_places_only_fails(void **state)
+{
+    (void)state;
+    bench b = {.entries = 0};
+    hp_trial *first = at_full(&b, WIRING, 0.3);
+    first->starts = 4;
+    first->starts_tried = 6;
+    check_int(found(&b, NULL)->entry[HP_CHECK_STARTS], 1);
+    check_int(b.failed.starts, 4);
+    check_int(b.failed.starts_tried, 6);
+    check_true(hp_last_count_missed(b.entry, b.entries, WIRING), "4 of 6");
+    check_true(!hp_last_count_missed(b.entry, b.entries, WIRING + 1), "another wiring");
+    hp_trial *second = at_full(&b, WIRING, 0.3);
+    check_int(found(&b, NULL)->entry[HP_CHECK_STARTS], 1);
+    check_true(hp_last_count_missed(b.entry, b.entries, WIRING), "nobody counted");
+    second->starts = second->starts_tried = 6;
+    check_true(!found(&b, NULL)->stands, "from all of them");
+    check_true(!hp_last_count_missed(b.entry, b.entries, WIRING), "from all of them");
+    /* Only what was found loose takes it back. */
+    second->starts_tried = 0;
+    b.entry[b.entries++] = hp_entry_make(&hp_reading_contacts, 3);
+    hp_contacts *c = hp_entry_values(&b.entry[2]);
+    c->loose = HP_CONTACT_NOTHING;
+    check_int(found(&b, NULL)->entry[HP_CHECK_STARTS], 1);
+    check_true(hp_last_count_missed(b.entry, b.entries, WIRING), "nothing found");
+    c->loose = HP_CONTACT_PHASE_LEAD;
+    check_true(!found(&b, NULL)->stands, "found and mended");
+    check_true(!hp_last_count_missed(b.entry, b.entries, WIRING), "found and mended");
+}
+
 static void a_no_load_run_speaks_of_the_wiring_that_was_joined(void **state)
 {
     (void)state;
@@ -305,6 +336,7 @@ int main(void)
         cmocka_unit_test(the_limit_is_never_inside_the_band),
         cmocka_unit_test(a_run_without_load_is_judged_by_its_speed_too),
         cmocka_unit_test(what_cuts_out_takes_no_current_back_and_is_not_slow),
+        cmocka_unit_test(what_starts_from_some_places_only_fails),
         cmocka_unit_test(a_no_load_run_speaks_of_the_wiring_that_was_joined),
         cmocka_unit_test(without_its_step_a_no_load_run_fails_nothing),
         cmocka_unit_test(gentle_runs_and_other_wirings_fail_nothing),

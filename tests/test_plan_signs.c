@@ -286,7 +286,7 @@ static void what_runs_and_then_stands_is_loose_or_cut_out(void **state)
     }
 }
 
-/* Every lead that holds makes a loose one less likely, as often as a hand feels one. */
+/* Every lead that holds makes a loose one less likely, as often as a stick finds one. */
 static void leads_that_hold_speak_against_a_loose_one(void **state)
 {
     (void)state;

@@ -99,7 +99,8 @@ typedef enum hp_check_sign {
     HP_CHECK_ROUGH,   /* it felt rough, and no current says that it only growls */
     HP_CHECK_WARM,    /* winding or leads grew warm */
     HP_CHECK_CUT_OUT, /* the controller cut out */
-    HP_CHECK_TURNED,  /* not forward from every place, or not at all */
+    HP_CHECK_TURNED,  /* not forward, or not at all */
+    HP_CHECK_STARTS,  /* forward, but not from every start position */
     HP_CHECK_COUNT
 } hp_check_sign;
 
@@ -109,6 +110,7 @@ typedef struct hp_failed_check {
     int entry[HP_CHECK_COUNT]; /* number of the newest run that gave the sign; 0: it does not stand
                                 */
     bool backward;             /* of HP_CHECK_TURNED: it ran backward */
+    int starts, starts_tried;  /* of HP_CHECK_STARTS: from how many of how many; else 0 */
     double battery_a;          /* what it drew too much; NAN: that sign does not stand */
     double wheel_rad_s;        /* how fast or slow; NAN: the same */
 } hp_failed_check;

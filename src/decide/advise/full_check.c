@@ -11,6 +11,7 @@ typedef struct run {
     hp_motion motion;
     hp_feel feel;
     hp_tell warm, cut_out;
+    int starts, starts_tried;      /* tried 0: not counted */
     double battery_a, wheel_rad_s; /* NAN: not read */
     hp_draw draw;
     hp_pace pace;
@@ -110,6 +111,8 @@ static bool take_trial(const hp_full_check *c, const hp_trial *t, run *r)
                .feel = t->feel,
                .warm = t->warm,
                .cut_out = t->cut_out,
+               .starts = t->starts,
+               .starts_tried = t->starts_tried,
                .battery_a = t->battery_a,
                .wheel_rad_s = t->wheel_rad_s,
                .draw = draw_of(c, t->battery_a),
@@ -167,6 +170,17 @@ int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle)
     return felt ? entry[k].number : 0;
 }
 
+bool hp_last_count_missed(const hp_entry *entry, int entries, int number)
+{
+    for (int k = entries - 1; k >= 0 && !hp_entry_cures(&entry[k], HP_CHECK_STARTS); k--) {
+        const hp_trial *t = hp_entry_trial(&entry[k]);
+        if (t && t->starts_tried > 0 && hp_wiring_number(&t->wiring) == number &&
+            hp_trial_is_free(t))
+            return t->starts < t->starts_tried;
+    }
+    return false;
+}
+
 /* -1: it gives the sign; +1: it says otherwise; 0: it says nothing of it. */
 static int says(const run *r, hp_check_sign sign)
 {
@@ -185,6 +199,10 @@ static int says(const run *r, hp_check_sign sign)
         return r->cut_out == HP_TELL_UNSAID ? 0 : r->cut_out == HP_TELL_YES ? -1 : 1;
     case HP_CHECK_TURNED:
         return r->motion == HP_MOVED_UNSAID ? 0 : r->motion == HP_MOVED_FORWARD ? 1 : -1;
+    case HP_CHECK_STARTS:
+        return r->motion != HP_MOVED_FORWARD || r->starts_tried == 0 ? 0
+               : r->starts < r->starts_tried                         ? -1
+                                                                     : 1;
     case HP_CHECK_COUNT: break;
     }
     return 0;
@@ -210,6 +228,10 @@ void hp_full_check_find(const hp_full_check *c, hp_failed_check *failed)
             failed->entry[s] = c->entry[k].number;
             if (s == HP_CHECK_TURNED)
                 failed->backward = r.motion == HP_MOVED_BACKWARD;
+            if (s == HP_CHECK_STARTS) {
+                failed->starts = r.starts;
+                failed->starts_tried = r.starts_tried;
+            }
             if (s == HP_CHECK_CURRENT)
                 failed->battery_a = r.battery_a;
             if (s == HP_CHECK_FAST || s == HP_CHECK_SLOW)
@@ -256,7 +278,7 @@ const char *hp_bands_from_name(hp_bands_from from)
 
 const char *hp_check_sign_name(hp_check_sign sign)
 {
-    static const char *const name[HP_CHECK_COUNT] = {"current", "fast",    "slow",  "rough",
-                                                     "warm",    "cut_out", "turned"};
+    static const char *const name[HP_CHECK_COUNT] = {"current", "fast",    "slow",   "rough",
+                                                     "warm",    "cut_out", "turned", "starts"};
     return name[sign];
 }

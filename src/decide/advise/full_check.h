@@ -60,6 +60,11 @@ bool hp_plan_is_unmetered(const hp_plan_params *plan);
  * as far as a run can be told without a meter. 0: it is no such run, or a part was mended since. */
 int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle);
 
+/* Whether the newest run of this wiring whose starts were counted, at whatever throttle, missed
+ * some, and nothing was mended since that may have been the cause: a run at full throttle that
+ * counts none does not make up for it. */
+bool hp_last_count_missed(const hp_entry *entry, int entries, int number);
+
 /* Which other position of the speed switch, from 1, gives this speed at full grip; 0: none.
  * `full_rad_s`: what the chosen position ought to give. */
 int hp_slower_step(double wheel_rad_s, hp_band full_rad_s, const hp_speed_params *speed);

@@ -92,7 +92,7 @@ void hp_plan_bands(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 static bool is_grave(const hp_failed_check *failed)
 {
     static const hp_check_sign grave[] = {HP_CHECK_CURRENT, HP_CHECK_FAST, HP_CHECK_SLOW,
-                                          HP_CHECK_ROUGH, HP_CHECK_WARM};
+                                          HP_CHECK_ROUGH,   HP_CHECK_WARM, HP_CHECK_STARTS};
     for (size_t k = 0; k < sizeof grave / sizeof grave[0]; k++)
         if (failed->entry[grave[k]] > 0)
             return true;
@@ -158,7 +158,8 @@ static void check_full_run(const hp_planner *p, const hp_belief *b, const hp_tri
     bool told = full && hp_full_run_told(&p->params, t->battery_a, t->wheel_rad_s);
     /* Too little current is no fault. */
     advice->checked = told && !(t->battery_a > current->high) && !(t->wheel_rad_s > speed->high) &&
-                      !(t->wheel_rad_s < speed->low);
+                      !(t->wheel_rad_s < speed->low) &&
+                      !hp_last_count_missed(b->entry, b->entries, advice->number);
     if (full && !told && p->params.ammeter)
         advice->unread = last_trial_number(b);
 }

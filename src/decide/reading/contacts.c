@@ -32,9 +32,9 @@ static bool found_one(hp_contact loose)
     return loose != HP_CONTACT_UNSAID && loose != HP_CONTACT_NOTHING;
 }
 
-/* chosen: a contact that fails now and then is not felt by every hand, and one that is found loose
- * was hardly ever good. */
-#define MISSED   0.15
+/* chosen: a stick finds plugs, bolts and what of a lead lies bare; a break inside the cable or in
+ * the axle stays as it is, and so do two in five. One that is found loose was hardly ever good. */
+#define MISSED   0.4
 #define MISTAKEN 0.01
 
 static double weigh(const hp_reading_case *c, const void *values)
@@ -61,6 +61,13 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+/* As a loose lead that `mend` notes: any sign may have come of it. */
+static bool cures(const void *values, hp_check_sign sign)
+{
+    (void)sign;
+    return found_one(((const hp_contacts *)values)->loose);
+}
+
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
 {
     hp_contact found = seen->machine->loose_hall ? HP_CONTACT_HALL_LEAD : HP_CONTACT_PHASE_LEAD;
@@ -83,6 +90,7 @@ const hp_reading hp_reading_contacts = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .cures = cures,
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

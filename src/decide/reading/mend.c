@@ -15,7 +15,7 @@
  */
 #define SIGN(sign) (1u << HP_CHECK_##sign)
 #define ALL        (SIGN(COUNT) - 1u)
-#define STOPS      (SIGN(CUT_OUT) | SIGN(TURNED))
+#define STOPS      (SIGN(CUT_OUT) | SIGN(TURNED) | SIGN(STARTS))
 #define PACE       (SIGN(FAST) | SIGN(SLOW) | SIGN(TURNED))
 
 /* Last come steps with a lead of the part in them, and the volts that the search for what holds
@@ -37,7 +37,7 @@
         &hp_reading_controls)                                                                      \
     ROW(brake_right, BRAKE_RIGHT, NONE, SILENCE | CUTS, NOTHING, STOPS, &hp_reading_brake,         \
         &hp_reading_controls)                                                                      \
-    ROW(pedal_sensor, PEDAL_SENSOR, NONE, SILENCE, NOTHING, SIGN(TURNED),                          \
+    ROW(pedal_sensor, PEDAL_SENSOR, NONE, SILENCE, NOTHING, SIGN(TURNED) | SIGN(STARTS),           \
         &hp_reading_pedal_sensor, &hp_reading_controls)                                            \
     ROW(speed_switch, SPEED_SWITCH, NONE, SILENCE, TRIALS, PACE, &hp_reading_speed_switch,         \
         &hp_reading_controls)                                                                      \

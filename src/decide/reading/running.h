@@ -6,11 +6,12 @@
 
 #include "hubphase/decide/commission.h"
 
-/* Whether a trial ran as a right wiring does, as far as it was felt. */
+/* Whether a trial ran as a right wiring does, as far as it was felt and its starts were counted. */
 static inline bool hp_trial_runs_well(const hp_trial *t)
 {
     return t->motion == HP_MOVED_FORWARD && t->feel == HP_FEEL_SMOOTH &&
-           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES && !hp_trial_warns(t);
+           t->cut_out != HP_TELL_YES && t->limit_reached != HP_TELL_YES && !hp_trial_warns(t) &&
+           t->starts >= t->starts_tried;
 }
 
 /* Nearer to ten times than to once: a decimal point that slipped, or another unit. */

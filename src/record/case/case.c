@@ -359,7 +359,8 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
 static void use_check(const hp_case *c, const hp_commission *list, hp_advice *advice)
 {
     bool right = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_UNMETERED;
-    if (!right || advice->checked)
+    if (!right || advice->checked ||
+        hp_last_count_missed(c->belief.entry, c->belief.entries, advice->number))
         return;
     const hp_entry *run = expected_run(list, advice->number);
     advice->checked = tells_draw(list, run) ||

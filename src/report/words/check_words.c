@@ -35,6 +35,10 @@ static void add_sign(const hp_failed_check *failed, hp_check_sign sign, double m
         hp_phrase_add(p, "%s in entry %d",
                       failed->backward ? "ran backward" : "did not simply turn forward", entry);
         return;
+    case HP_CHECK_STARTS:
+        hp_phrase_add(p, "started from %d of %d start positions only in entry %d", failed->starts,
+                      failed->starts_tried, entry);
+        return;
     case HP_CHECK_COUNT: return;
     }
 }
@@ -54,9 +58,19 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
     return out;
 }
 
+bool hp_only_starts_failed(const hp_failed_check *failed)
+{
+    for (int s = 0; s < HP_CHECK_COUNT; s++)
+        if ((failed->entry[s] > 0) != (s == HP_CHECK_STARTS))
+            return false;
+    return true;
+}
+
 const char *hp_failed_cause_words(const hp_failed_check *failed)
 {
     bool fast = failed->entry[HP_CHECK_FAST] > 0, other = false;
+    if (hp_only_starts_failed(failed))
+        return HP_STARTS_CAUSE;
     for (int s = 0; s < HP_CHECK_COUNT; s++)
         other = other || (failed->entry[s] > 0 && s != HP_CHECK_FAST &&
                           (s != HP_CHECK_TURNED || !failed->backward));
