@@ -553,6 +553,11 @@ static hp_brake_reading *good_brake(room *r)
 /* Nobody knows of another controller, or of a mended one, whether it heeds the lever, what it takes
  * a lost lead for, what it draws. A mended lead leaves all that as it was, and no controller makes
  * a pedal sensor. What had to be mended stays until it is measured again. */
+static void exchange(room *r, hp_mended what)
+{
+    *(hp_mend *)add(r, &hp_reading_mend) = (hp_mend){.what = what};
+}
+
 static void what_another_controller_answered_is_open_again(void **state)
 {
     static const hp_reading *const answered[] = {&hp_reading_brake, &hp_reading_idle_draw,
@@ -578,14 +583,18 @@ static void what_another_controller_answered_is_open_again(void **state)
     room r;
     furnish(&r);
     good_brake(&r)->stops[1] = HP_TELL_NO;
-    mend(&r, HP_FAULT_SILENT);
     make(&r);
     check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    mend(&r, HP_FAULT_SILENT);
+    make(&r);
+    /* A stop that stayed would forbid the run in which the levers are tried again. */
+    check_true(step(&r, &hp_reading_brake)->entry == NULL, "open");
+    check_int(step(&r, &hp_reading_brake)->other, 1);
     hp_brake_reading *b = add(&r, &hp_reading_brake);
     b->stops[0] = HP_TELL_YES;
     b->stop_s[0] = 0.2;
     make(&r);
-    check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_STOP);
+    check_true(step(&r, &hp_reading_brake)->part, "one lever");
     b = add(&r, &hp_reading_brake);
     b->stops[1] = HP_TELL_YES;
     make(&r);
@@ -596,6 +605,36 @@ static void what_another_controller_answered_is_open_again(void **state)
     make(&r);
     check_int(step(&r, &hp_reading_brake)->finding, HP_FINDING_GOOD);
     check_int(step(&r, &hp_reading_brake)->other, 0);
+}
+
+/* What lost leads do is the controller's: another one opens the step again, whatever the old one
+ * did, and so does another grip; what takes no power stays until it was measured again. */
+static void a_stop_of_a_powered_step_opens_with_its_mend(void **state)
+{
+    (void)state;
+    static const hp_mended what[] = {HP_MENDED_CONTROLLER, HP_MENDED_THROTTLE, HP_MENDED_KEY};
+    for (int k = 0; k < 3; k++) {
+        room r;
+        furnish(&r);
+        run_smoothly(&r);
+        hp_throttle_reading *t = add(&r, &hp_reading_throttle);
+        t->turned = HP_LOST_NONE;
+        t->runs_on = HP_LOST_GROUND;
+        make(&r);
+        check_int(r.list.why, HP_COMMISSION_STOPPED);
+        exchange(&r, what[k]);
+        make(&r);
+        check_int(r.list.why == HP_COMMISSION_STOPPED, k == 2);
+        check_int(step(&r, &hp_reading_throttle)->entry == NULL, k != 2);
+    }
+    room r;
+    furnish(&r);
+    ((hp_hub_reading *)add(&r, &hp_reading_hub))->clutch = HP_CLUTCH_SLIPS;
+    make(&r);
+    check_int(step(&r, &hp_reading_hub)->finding, HP_FINDING_STOP);
+    mend(&r, HP_FAULT_CLUTCH);
+    make(&r);
+    check_int(step(&r, &hp_reading_hub)->finding, HP_FINDING_STOP);
 }
 
 static hp_pins *clear_pins(room *r)
@@ -638,11 +677,6 @@ static void what_is_of_a_mended_part_is_open_again(void **state)
         check_int(step(&r, &hp_reading_hub)->other, cases[k].hub ? 3 : 0);
         check_int(step(&r, &hp_reading_shared_pack)->other, cases[k].pack ? 4 : 0);
     }
-}
-
-static void exchange(room *r, hp_mended what)
-{
-    *(hp_mend *)add(r, &hp_reading_mend) = (hp_mend){.what = what};
 }
 
 static void good_sag(room *r)
@@ -2748,6 +2782,7 @@ int main(void)
         cmocka_unit_test(no_other_run_bears_out_a_trial),
         cmocka_unit_test(what_is_joined_is_what_ran_last_since_a_mend),
         cmocka_unit_test(what_another_controller_answered_is_open_again),
+        cmocka_unit_test(a_stop_of_a_powered_step_opens_with_its_mend),
         cmocka_unit_test(battery_volts_at_a_switch_stand_however_often_read),
         cmocka_unit_test(every_figure_that_cannot_be_is_told),
         cmocka_unit_test(a_run_that_growls_is_a_look_and_no_lost_wiring),

@@ -136,13 +136,14 @@ static bool stays_absent(const hp_commission_step *step, const hp_entry *mend)
 }
 
 /* What another controller answered is open again, and so is what is of another part that was
- * mended. What was to be mended stays, until it was measured again: the new one may be as the old.
- */
+ * mended. What was to be mended stays until it was measured again, where that needs no power: the
+ * new one may be as the old. A stop of a step that takes power would forbid its own measuring. */
 static int forget_mended(const hp_assess_case *given, int place, hp_commission_step *step)
 {
     int from = hp_reopened_at(given->entry, given->entries, step->reading) + 1;
-    if (from == 0 || hp_finding_wants_mending(step->finding) ||
-        stays_absent(step, &given->entry[from - 1]))
+    bool stays = hp_finding_wants_mending(step->finding) &&
+                 !(step->reading->powers & HP_POWER_LEADS);
+    if (from == 0 || stays || stays_absent(step, &given->entry[from - 1]))
         return place;
     hp_commission_step fresh = {.reading = step->reading,
                                 .stage = step->stage,

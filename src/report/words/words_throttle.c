@@ -216,8 +216,9 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
                     "The wheel runs on when a lead of the throttle comes off while it "
                     "runs.");
         HP_CARD_SET(words->otherwise,
-                    "Do not ride it. Guard these leads: a plug that latches, no pull on the cable. "
-                    "Better a controller that knows a throttle fault; then try all three again.");
+                    "Do not ride it. No plug that latches and no tied cable clears this: only a "
+                    "controller that stops on a throttle fault does. Fit one, log it as another "
+                    "controller, then try all three leads again.");
         return;
     case HP_THROTTLE_STICKS:
         HP_CARD_SET(words->means, "The grip does not spring back by itself.");
