@@ -48,15 +48,16 @@ void hp_planner_hold_against(hp_planner *planner, const hp_full_limits *limits)
     planner->limits = *limits;
 }
 
-/* A trial is limited until the wiring has shown that it stays below a limit, and is not rough. */
+/* A trial is limited until the wiring has run forward, not rough, and left its limit: a wheel that
+ * stood still behind one has shown nothing. */
 static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     if (p->params.first_power == HP_FIRST_POWER_NONE)
         return;
     for (int k = hp_plan_since_mend(b); k < b->entries; k++) {
         const hp_trial *t = hp_entry_trial(&b->entry[k]);
-        if (t && t->limit_reached == HP_TELL_NO && t->feel != HP_FEEL_ROUGH &&
-            hp_wiring_number(&t->wiring) == advice->number)
+        if (t && t->limit_reached == HP_TELL_NO && t->motion == HP_MOVED_FORWARD &&
+            t->feel != HP_FEEL_ROUGH && hp_wiring_number(&t->wiring) == advice->number)
             return;
     }
     advice->limited = true;

@@ -127,7 +127,7 @@ static void how_to_power(const hp_card_context *context, const hp_advice *advice
     if (limit_a > 0.0)
         add_lamps(context, limit_a, &p);
     if (!(limit_a > 0.0))
-        hp_card_how(words, "Power on, then %s.", throttle);
+        hp_card_how(words, "Battery on, behind its fuse, then %s.", throttle);
     else if (plan->first_power == HP_FIRST_POWER_LAMP)
         hp_card_how(words, "Battery on, behind its fuse and filament lamps, then %s.", throttle);
     else
