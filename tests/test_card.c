@@ -434,6 +434,9 @@ static void a_throttle_that_pedals_gate_is_tried_by_two(void **state)
     hp_controls_params controls = hp_controls_params_default();
     furnish(&r);
     list.given.controls = &controls;
+    list.given.drive = &r.drive;
+    list.given.plan = &r.plan;
+    list.own.drive = r.drive;
     r.context.commission = &list;
     static const hp_reading *const driving[] = {&hp_reading_brake, &hp_reading_throttle,
                                                 &hp_reading_controls};
@@ -450,6 +453,19 @@ static void a_throttle_that_pedals_gate_is_tried_by_two(void **state)
             check_true(says_how(&words, two) == gates, "%s, mode %d", driving[k]->name, mode);
         }
         check_true(says_how(&words, "pull both plugs and try again") == !gates, "mode %d", mode);
+        /* The grip is read with the wheel at rest; with a lead off somebody pedals. */
+        read.reading = &hp_reading_throttle;
+        say(&r, &read, &words);
+        for (int k = 0; k < words.hows; k++)
+            check_true((strstr(words.how[k], two) != NULL) ==
+                           (gates && strstr(words.how[k], "taken out of its plug") != NULL),
+                       "mode %d, %s", mode, words.how[k]);
+        read.reading = &hp_reading_coast_down;
+        say(&r, &read, &words);
+        check_true(says_how(&words, "stops pedalling at the same moment") == gates, "mode %d",
+                   mode);
+        read.reading = &hp_reading_controls;
+        say(&r, &read, &words);
         check_true(says_how(&words, "Leave its plug in") == gates, "mode %d", mode);
         read.reading = &hp_reading_pedal_sensor;
         say(&r, &read, &words);

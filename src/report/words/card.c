@@ -463,11 +463,18 @@ static void say_in_vain(const hp_advice *advice, hp_card *words)
                       advice->in_vain);
 }
 
+/* A grip that is only read meanwhile is to turn no wheel. */
+static bool wants_pedals(unsigned doings)
+{
+    return (doings & HP_DOING_PEDALS) ||
+           ((doings & HP_DOING_THROTTLE) && !(doings & HP_DOING_LIVE));
+}
+
 /* Where the throttle works only while somebody pedals, one person cannot do both. */
 static void say_pedalled(const hp_card_context *context, hp_card *words)
 {
     int at = 0;
-    while (at < words->hows && !(words->doing[at] & HP_DOING_THROTTLE))
+    while (at < words->hows && !wants_pedals(words->doing[at]))
         at++;
     if (at == words->hows || hp_card_controls(context).pedal.mode != HP_PEDAL_GATES)
         return;

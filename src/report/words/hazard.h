@@ -45,7 +45,8 @@ typedef enum hp_doing {
     HP_DOING_SELF_START = 1 << 13, /* the controller turns the wheel by itself */
     HP_DOING_HUB = 1 << 14,        /* the hub is opened */
     HP_DOING_HEATING = 1 << 15,    /* a current warms the winding on purpose */
-    HP_DOING_LEVER = 1 << 16       /* a brake lever is pulled while the wheel turns */
+    HP_DOING_LEVER = 1 << 16,      /* a brake lever is pulled while the wheel turns */
+    HP_DOING_PEDALS = 1 << 17      /* what the wheel does tells only while the pedals turn */
 } hp_doing;
 
 typedef enum hp_hazard {

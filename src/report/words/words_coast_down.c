@@ -1,5 +1,6 @@
 /* Words for the coast-down: see words.h. */
 #include "model/stand.h"
+#include "report/words/control_words.h"
 #include "report/words/drive_words.h"
 #include "report/words/words.h"
 #include "report/words/words_running.h"
@@ -31,6 +32,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     bool pedals = context->plan->assist > 0.0;
     double within =
         context->commission ? hp_coast_down_within(&context->commission->given, NULL) : 2.0;
+    bool gates = hp_card_controls(context).pedal.mode == HP_PEDAL_GATES;
     (void)lead;
     HP_CARD_SET(words->title, "Let the wheel coast down and time it");
     HP_CARD_SET(words->reason, "How fast it slows tells its drag, whatever the motor draws, and so "
@@ -47,9 +49,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "destroy it. A battery takes the current back.");
     hp_card_detail(words, "No phone? Two people: one calls speeds, one reads a stop watch.");
     hp_card_how(words,
-                "%s at once, and leave everything alone until the wheel stands. No brake, no "
+                "%s at once%s, and leave everything alone until the wheel stands. No brake, no "
                 "electric brake.",
-                pedals ? "Pedals still and battery switched off" : "Throttle to zero");
+                pedals ? "Pedals still and battery switched off" : "Throttle to zero",
+                gates ? ", the second person stops pedalling at the same moment" : "");
     if (!pedals)
         hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at "
                               "the moment when you close the throttle.");

@@ -22,7 +22,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "battery on, "
                        "hands off the grip: read the controller's signal input, and see whether "
                        "the wheel turns; so with supply, ground and signal lead.");
-    hp_card_doing(words, HP_DOING_SELF_START | HP_DOING_STOP);
+    hp_card_doing(words, HP_DOING_SELF_START | HP_DOING_STOP | HP_DOING_PEDALS);
     hp_card_caution(words, "It may run at full speed at once: one hand on the battery's switch.");
     hp_card_how(words,
                 "Battery off, all leads back, battery on: open the grip halfway, let go, and "
