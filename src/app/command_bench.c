@@ -458,6 +458,8 @@ static bool leave_out(bench *b, const hp_reading *step)
 /* One step of commissioning after the other. False: the work ends. */
 static bool commission(bench *b)
 {
+    /* What was found is mended, not left out. */
+    enum { DONE, OTHER, CANNOT, WIRING, STOP, COUNT };
     static const hp_choice choices[] = {
         {"done", "done: write down what it showed"},
         {"other", "other: take another step of the list"},
@@ -477,26 +479,35 @@ static bool commission(bench *b)
         if (!kind)
             return true;
         show_commission_step(b, kind);
+        bool stopped = list->why == HP_COMMISSION_STOPPED;
+        hp_choice offered[COUNT];
+        int count = 0, which[COUNT];
+        for (int k = 0; k < COUNT; k++)
+            if (k != CANNOT || !stopped) {
+                which[count] = k;
+                offered[count++] = choices[k];
+            }
         hp_answer answer = hp_ask_choice(&b->ask, "What now?",
                                          "Do the step first; the questions "
                                          "come then.",
-                                         choices, 5, 0, &index);
+                                         offered, count, 0, &index);
+        index = answer == HP_ANSWER_GIVEN ? which[index] : DONE;
         if (answer == HP_ANSWER_STOP || answer == HP_ANSWER_END ||
-            (answer == HP_ANSWER_GIVEN && index == 4))
+            (answer == HP_ANSWER_GIVEN && index == STOP))
             return false;
-        if (answer == HP_ANSWER_BACK || (answer == HP_ANSWER_GIVEN && index == 3))
+        if (answer == HP_ANSWER_BACK || (answer == HP_ANSWER_GIVEN && index == WIRING))
             return true;
         if (answer == HP_ANSWER_UNDO) {
             if (!take_back(b))
                 return false;
             continue;
         }
-        if (index == 2) {
+        if (index == CANNOT) {
             if (!leave_out(b, kind))
                 return false;
             continue;
         }
-        if (index == 1) {
+        if (index == OTHER) {
             answer = ask_commission_step(b, &kind);
             if (answer != HP_ANSWER_GIVEN)
                 continue;
@@ -546,8 +557,14 @@ static bool take_step(bench *b)
                 b->advice.kind == HP_ADVICE_PROBABLY;
     bool goes_on = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_PROBABLY;
     int index = 0;
-    const hp_reading *kind = hp_advice_entry(&b->advice);
-    bool leaves = hp_advice_can_be_left_out(&b->advice);
+    /* What a step of commissioning found forbids the run: that step is measured again, and neither
+     * left out nor passed by. */
+    const hp_reading *stopped = hp_step_stopped(b->session->bench, &b->advice);
+    const hp_reading *kind = stopped ? stopped : hp_advice_entry(&b->advice);
+    bool leaves = hp_advice_can_be_left_out(&b->advice) && !stopped;
+    if (stopped)
+        choices[MENU_DONE].text = done[HP_ADVICE_DANGER];
+    ends = ends && !stopped;
     choices[MENU_MORE] = goes_on ? steps : cannot;
     hp_answer answer = hp_ask_choice(&b->ask, "What now?",
                                      "Do the step first; the questions come "
@@ -573,7 +590,7 @@ static bool take_step(bench *b)
         return goes_on ? commission(b) : leave_out(b, kind);
     if (index == MENU_OTHER || !kind)
         return take_other(b);
-    return take_entry(b, kind, true);
+    return stopped ? take_commission_step(b, kind) : take_entry(b, kind, true);
 }
 
 static void greet(const bench *b)

@@ -119,7 +119,8 @@ json_t *hp_web_card(hp_web *web, hp_web_answer *a, const hp_advice *advice)
 /* The questions for what the step shows; null where nothing is to be written down. */
 static json_t *form_of(hp_web *web, hp_web_answer *a, const hp_advice *advice)
 {
-    const hp_reading *kind = hp_advice_entry(advice);
+    const hp_reading *stopped = hp_step_stopped(web->c->bench, advice);
+    const hp_reading *kind = stopped ? stopped : hp_advice_entry(advice);
     if (!kind || !hp_questions_of(kind))
         return json_null();
     const hp_question_case given = hp_web_given(web, a, kind);
@@ -157,7 +158,8 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     hp_web_set(a, "check_failed", json_boolean(advice->why == HP_WHY_CHECK_FAILED));
     hp_web_set(a, "wiring", advice->number > 0 ? json_integer(advice->number) : json_null());
     const char *must = hp_card_must(advice);
-    hp_web_set(a, "may_be_left_out", json_boolean(hp_advice_can_be_left_out(advice)));
+    bool leaves = hp_advice_can_be_left_out(advice) && !hp_step_stopped(web->c->bench, advice);
+    hp_web_set(a, "may_be_left_out", json_boolean(leaves));
     hp_web_set(a, "must", must ? hp_json_text(must) : json_null());
     return result;
 }

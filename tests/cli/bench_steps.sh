@@ -27,6 +27,9 @@ printf 'steps\ncannot\n' | hubphase bench barrow.yaml >/dev/null 2>&1
 echo '# a step that finds a stop is offered again until it is mended'
 answers steps done none free wet torqued '' good none '' '' stop | grep -A30 '^> $' | grep -E '^(stop|Stop)'
 answers steps stop | titles
+# ... what is done is that step, whose first question follows; it cannot be left out in either menu
+answers done back stop | grep -A2 -E '^  1  done|^> done' | grep -E 'done|[?]'
+answers steps stop | grep -c 'cannot: '
 # ... and nothing that runs the wheel is asked for, nor to be logged, before that
 hubphase next barrow.yaml --quiet | grep -c 'To log it'
 hubphase commission barrow.yaml --json | grep -oE '"(why|next)": "[a-z_]*"'

@@ -30,6 +30,10 @@ void hp_hint_print(const hp_case *c, const hp_advice *advice, const hp_screen *o
 /* How-to and cautions of a kind of entry that was not advised. */
 void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *out);
 
+/* The step of commissioning whose finding forbids the run that is advised: it is what is to be
+ * measured and written down next. NULL: nothing does. */
+const hp_reading *hp_step_stopped(const hp_case *c, const hp_advice *advice);
+
 /* The command that logs a step, with places left for what was seen: the words `begin` (NULL-ended),
  * then kind and options, "park", "--plus-lead=blue", "--code=CODE". Each word is terminated, and an
  * empty one stands at the end; what does not fit whole is left out. Empty when the step leaves

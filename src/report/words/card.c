@@ -436,7 +436,8 @@ static void say_stopped(const hp_card_context *context, hp_card *words)
 
 bool hp_card_is_stopped(const hp_card_context *context, const hp_advice *advice)
 {
-    bool runs = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
+    bool unpowered = advice->kind == HP_ADVICE_GIVE_UP && advice->why == HP_WHY_UNPOWERED;
+    bool runs = unpowered || advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
                 advice->kind == HP_ADVICE_LEARN || advice->kind == HP_ADVICE_DONE ||
                 advice->kind == HP_ADVICE_PROBABLY;
     return runs && context->commission && context->commission->why == HP_COMMISSION_STOPPED;

@@ -80,6 +80,13 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *
     hp_card_print_details(&words, out);
 }
 
+const hp_reading *hp_step_stopped(const hp_case *c, const hp_advice *advice)
+{
+    const hp_card_context context = hp_case_card_context(c);
+    const hp_commission *list = context.commission;
+    return hp_card_is_stopped(&context, advice) ? list->step[list->next].reading : NULL;
+}
+
 char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *const *begin,
                        char *out, size_t size)
 {
