@@ -36,6 +36,10 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
  * than a cut-out, a gentle look at it becomes PROBABLY with its reason. Other advices stay. */
 void hp_plan_fail_check(hp_advice *advice, int present);
 
+/* Makes of an advice that a reading is taken in its place: what the log and the bands say stays,
+ * what the advice itself said goes. */
+void hp_plan_ask_instead(hp_advice *advice, const hp_reading *reading);
+
 /* An end that names a wiring of which runs alone say that its Hall leads are right becomes a
  * question after the Hall plug, once its final check was made, or is told that nobody can answer
  * it. HP_FAIL_MEMORY. */

@@ -18,6 +18,25 @@ void hp_plan_advise_reading(hp_advice *advice, const hp_reading *reading)
     advice->lead = -1;
 }
 
+void hp_plan_ask_instead(hp_advice *advice, const hp_reading *reading)
+{
+    const hp_advice was = *advice;
+    *advice = (hp_advice){.kind = HP_ADVICE_READ,
+                          .reading = reading,
+                          .lead = -1,
+                          .current_a = was.current_a,
+                          .wheel_rad_s = was.wheel_rad_s,
+                          .full_current_a = was.full_current_a,
+                          .full_wheel_rad_s = was.full_wheel_rad_s,
+                          .full_from = was.full_from,
+                          .full_most_a = was.full_most_a,
+                          .failed = was.failed,
+                          .unsensed = was.unsensed,
+                          .contradiction = was.contradiction,
+                          .in_vain = was.in_vain,
+                          .another = was.another};
+}
+
 /* Whether it was taken of the parts that are there now, from entry `from` on. What cannot be is
  * asked for once more, and then left to the belief. */
 static bool was_taken(const hp_belief *b, const hp_reading *reading, int from)

@@ -66,8 +66,7 @@ hp_result hp_plan_heed_plug(const hp_planner *p, const hp_belief *b, hp_advice *
      * broken, and only smooth runs do not, comes before a run at full throttle. */
     if (advice->plug_untried || (check_comes(advice) && sound >= SOUND))
         return HP_OK;
-    hp_plan_advise_reading(advice, plug);
+    hp_plan_ask_instead(advice, plug);
     advice->why = HP_WHY_BEFORE_END;
-    advice->certainty = 0.0;
     return HP_OK;
 }

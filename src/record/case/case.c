@@ -411,17 +411,13 @@ static void heed_contrary(const hp_case *c, hp_advice *advice)
     const hp_commission *list = hp_commission_case_list(c->commissioning);
     if (advice->kind != HP_ADVICE_DONE || !list->contrary)
         return;
-    advice->checked = false;
-    if (!worth_again(c, list)) {
-        advice->kind = HP_ADVICE_PROBABLY;
-        advice->why = HP_WHY_CONTRARY;
+    if (worth_again(c, list)) {
+        hp_plan_ask_instead(advice, list->contrary->reading);
         return;
     }
-    *advice = (hp_advice){.kind = HP_ADVICE_READ,
-                          .reading = list->contrary->reading,
-                          .lead = -1,
-                          .unsensed = advice->unsensed,
-                          .contradiction = advice->contradiction};
+    advice->checked = false;
+    advice->kind = HP_ADVICE_PROBABLY;
+    advice->why = HP_WHY_CONTRARY;
 }
 
 /* Why the wheel stands still was read already: no reckoning, no other reading and no mend comes
@@ -433,16 +429,7 @@ static void heed_held(const hp_case *c, hp_advice *advice)
     if (!held || advice->kind == HP_ADVICE_DANGER || advice->kind == HP_ADVICE_DONE ||
         advice->kind == HP_ADVICE_PROBABLY || !(c->plan.allowed & hp_allow(held->reading)))
         return;
-    *advice = (hp_advice){.kind = HP_ADVICE_READ,
-                          .reading = held->reading,
-                          .lead = -1,
-                          .unsensed = advice->unsensed,
-                          .failed = advice->failed,
-                          .full_current_a = advice->full_current_a,
-                          .full_wheel_rad_s = advice->full_wheel_rad_s,
-                          .full_from = advice->full_from,
-                          .full_most_a = advice->full_most_a,
-                          .contradiction = advice->contradiction};
+    hp_plan_ask_instead(advice, held->reading);
 }
 
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
