@@ -1,4 +1,6 @@
 /* The section `controls` of a scenario: values, what follows from them, contradictions. */
+#include <math.h>
+
 #include "scenario_text.h"
 
 #define FILE_NAME "test_scenario_controls.yaml"
@@ -111,6 +113,27 @@ static void what_is_left_out_is_worked_out(void **state)
     hp_scenario_free(&s);
 }
 
+/* By which a trial at rest is known: of either key that states them, and not of what is usual. */
+static void the_plan_knows_the_volts_of_rest_that_are_stated(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        double rest_v;
+    } cases[] = {{"controls: {throttle: {full_v: 4.2}}\n", 0.0},
+                 {"controls: {throttle: {rest_v: 0.85}}\n", 0.85},
+                 {"bench: {throttle_rest_v: 0.86, throttle_full_v: 3.9}\n", 0.86},
+                 {"controls: {throttle: {rest_v: 0.85}}\n"
+                  "bench: {throttle_rest_v: 0.86, throttle_full_v: 3.9}\n",
+                  0.86}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        hp_scenario s = load(cases[k].text);
+        check_true(fabs(s.bench.plan.rest_v - cases[k].rest_v) < 1e-9, "case %zu: %g", k,
+                   s.bench.plan.rest_v);
+        hp_scenario_free(&s);
+    }
+}
+
 static void check_refused(const char *text, const char *expected)
 {
     char whole[4096];
@@ -153,6 +176,7 @@ static void contradictions_are_told_with_their_place(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_plan_knows_the_volts_of_rest_that_are_stated),
         cmocka_unit_test(without_the_section_everything_is_the_default),
         cmocka_unit_test(every_key_arrives_in_its_place),
         cmocka_unit_test(what_is_left_out_is_worked_out),

@@ -85,6 +85,9 @@ static void settle_throttle(hp_reader *reader)
         return;
     settle_grip(reader, levels, 4);
     settle_lost_leads(reader);
+    /* What the bench was told of its rest comes first; what is only usual is nobody's word. */
+    if (reader->draft.plan.rest_v == 0.0 && hp_reader_has(reader, HP_KEY_GRIP_REST))
+        reader->draft.plan.rest_v = t->rest_v;
     for (size_t k = 0; k < sizeof levels / sizeof levels[0]; k++)
         check_above(reader, HP_KEY_GRIP_SUPPLY, levels[k].key, true);
     check_above(reader, HP_KEY_GRIP_FULL, HP_KEY_GRIP_REST, false);
