@@ -196,7 +196,8 @@ static void gentle_runs_and_other_wirings_fail_nothing(void **state)
 }
 
 /* As a danger: what says nothing of it takes nothing back. What another wiring did says nothing of
- * this one, and a new grip nothing of a hub that grew warm. */
+ * this one, and a new grip nothing of a hub that grew warm. What a reading found and put right is a
+ * mend, too. */
 static void a_warning_is_taken_back_by_what_speaks_of_it(void **state)
 {
     (void)state;
@@ -213,8 +214,18 @@ static void a_warning_is_taken_back_by_what_speaks_of_it(void **state)
         GRIP,
         KEY,
         CLUTCH,
-        RUN
+        RUN,
+        CONTACT,
+        ALL_HELD,
+        NONE_FOUND,
+        KEY_FOUND,
+        GRIP_FOUND,
+        CODE_FOUND
     };
+    static const hp_found found[] = {[NONE_FOUND] = HP_FOUND_NOTHING,
+                                     [KEY_FOUND] = HP_FOUND_KEY,
+                                     [GRIP_FOUND] = HP_FOUND_THROTTLE,
+                                     [CODE_FOUND] = HP_FOUND_CODE};
     static const struct {
         int said[4], at, runs;
     } rows[] = {{{SILENT}, -1, 0},
@@ -239,13 +250,28 @@ static void a_warning_is_taken_back_by_what_speaks_of_it(void **state)
                 {{CUT, KEY}, -1, 0},
                 {{WARM, GRIP, SILENT}, 0, 1},
                 {{WARM, RUN}, 0, 1},
-                {{CUT, SILENT, RUN}, -1, 0}};
+                {{CUT, SILENT, RUN}, -1, 0},
+                {{CUT, CONTACT}, -1, 0},
+                {{WARM, CONTACT}, -1, 0},
+                {{CUT, ALL_HELD}, 0, 1},
+                {{CUT, KEY_FOUND}, -1, 0},
+                {{WARM, KEY_FOUND}, 0, 1},
+                {{CUT, GRIP_FOUND}, 0, 1},
+                {{WARM, CODE_FOUND}, -1, 0},
+                {{CUT, NONE_FOUND}, 0, 1}};
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
         bench b = {.entries = 0};
         for (int e = 0; e < 4 && rows[k].said[e] != NONE; e++) {
             int said = rows[k].said[e];
             if (said == RUN) {
                 run_without_load(&b, 0.3);
+            } else if (said == CONTACT || said == ALL_HELD) {
+                b.entry[b.entries] = hp_entry_make(&hp_reading_contacts, b.entries + 1);
+                b.entry[b.entries++].contacts.loose =
+                    said == CONTACT ? HP_CONTACT_PHASE_LEAD : HP_CONTACT_NOTHING;
+            } else if (said >= NONE_FOUND) {
+                b.entry[b.entries] = hp_entry_make(&hp_reading_controls, b.entries + 1);
+                b.entry[b.entries++].controls.found = found[said];
             } else if (said == GRIP || said == KEY || said == CLUTCH) {
                 hp_entry *mend = &b.entry[b.entries];
                 *mend = hp_entry_make(&hp_reading_mend, ++b.entries);

@@ -6,6 +6,7 @@
 #include "decide/advise/hypothesis.h"
 #include "decide/practise/hidden.h"
 #include "decide/reading/control_values.h"
+#include "decide/reading/mend_parts.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -96,6 +97,24 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+/* What was found is such a part, and gave the signs that a mend of it takes back; the volts for
+ * throttle and sensors fail as a loose lead of them does. */
+static bool cures(const void *values, hp_check_sign sign)
+{
+    static const unsigned part[HP_FOUND_COUNT] = {
+        [HP_FOUND_KEY] = 1u << HP_MEND_key,
+        [HP_FOUND_SUPPLY] = 1u << HP_MEND_loose_lead,
+        [HP_FOUND_THROTTLE] = 1u << HP_MEND_throttle,
+        [HP_FOUND_BRAKE] = 1u << HP_MEND_brake_left,
+        [HP_FOUND_PEDAL] = 1u << HP_MEND_pedal_sensor | 1u << HP_MEND_speed_switch,
+        [HP_FOUND_CODE] = 1u << HP_MEND_loose_lead,
+        [HP_FOUND_PROTECTION] = 1u << HP_MEND_protection};
+    unsigned parts = part[((const hp_controls *)values)->found], cured = 0;
+    for (int k = 0; k < HP_MEND_PARTS; k++)
+        cured |= parts & 1u << k ? hp_mend_parts[k].cures : 0;
+    return cured & 1u << sign;
+}
+
 /* What feeds the throttle feeds the Hall sensors, too. A supply that was dead and is mended is
  * none: one that was too high was no fault that is mended here. */
 static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
@@ -175,6 +194,7 @@ const hp_reading hp_reading_controls = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .cures = cures,
     .speaks_of = hp_sensor_volts_dangers,
     .danger = danger,
     .throttle_volts = throttle_volts,

@@ -81,7 +81,9 @@ int hp_learnt_at(const hp_entry *entry, int count, int *number)
 
 bool hp_entry_cures(const hp_entry *entry, hp_check_sign sign)
 {
-    return entry->reading->cures && entry->reading->cures(hp_entry_said(entry), sign);
+    if (entry->reading->cures)
+        return entry->reading->cures(hp_entry_said(entry), sign);
+    return changes(entry);
 }
 
 /* Whether it is a run at full throttle that went on. */

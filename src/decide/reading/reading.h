@@ -161,7 +161,7 @@ struct hp_reading {
      * other than the controller, that was mended. NULL: of none. */
     bool (*reopens)(const void *values, const hp_reading *step);
     /* Whether what gave a sign in a run before it may be the part that it mended: the sign of then
-     * says nothing of the parts as they are. NULL: of none. */
+     * says nothing of the parts as they are. NULL: any sign, where it changed a hypothesis. */
     bool (*cures)(const void *values, hp_check_sign sign);
     /* Whether it says that the wheel now runs as it should, whatever is joined; NULL: it never
      * does. */
