@@ -18,6 +18,7 @@ run log barrow.yaml trial --wiring 3 --note "$(printf '%01024d' 0)" | tail -2
 run log barrow.yaml trial --wiring 3 --wiring 4
 run log barrow.yaml trial --motion vorwards --feel "" --starts 3 --battery-a 3A --cut-out perhaps
 run log barrow.yaml trial --wiring 37 --throttle-percent 101
+run log barrow.yaml trial --wiring 1 --throttle-percent 0.35 --motion forward
 run log barrow.yaml trial --wiring 3 --starts 4 --starts-tried 3
 run log barrow.yaml trial --wiring 3 --motion still --starts 1 --starts-tried 3
 run log barrow.yaml trial --wiring 3 --battery-a '1: 2' --wheel-speed-rpm '-5' --warm '[yes]'

@@ -61,8 +61,15 @@ next | sed -n '1,/^How/p'
 echo "--- it drives with the throttle closed"
 log trial --wiring 1 --throttle-percent 0 --motion forward --feel smooth --battery-a 0.2
 next | sed -n '1p;/^Why/,/^How/p;/^To log/,/^$/p'
+next | sed -n '/^  4/,/^  5/p'
 log trial --wiring 1 --throttle-percent 0 --motion still
 next | head -1
+echo "--- by its signal, whatever the hand meant"
+log throttle --throttle-rest-v 0.85 --throttle-full-v 4.2
+log trial --wiring 1 --throttle-percent 40 --throttle-signal-v 0.86 --motion forward --feel smooth
+next | sed -n '1p;/^Why/,/^How/p;/^  4/,/^  5/p'
+hubphase log bench.yaml --undo --quiet
+hubphase log bench.yaml --undo --quiet
 hubphase log bench.yaml --undo --quiet
 hubphase log bench.yaml --undo --quiet
 echo "--- what the fit stops is said before the first power"

@@ -20,17 +20,21 @@ static hp_tell tells(const hp_entry *entry, const hp_danger *danger, const hp_pl
     return HP_TELL_UNSAID;
 }
 
-/* The plan with the volts at rest of the throttle, unless that was mended, as they were read before
- * entry `place`. */
-static hp_plan_params as_read(const hp_plan_params *plan, const hp_entry *entry, int place)
+double hp_rest_v_at(const hp_plan_params *plan, const hp_entry *entry, int place)
 {
-    hp_plan_params read = *plan;
-    double full_v;
+    double rest_v = plan->rest_v, full_v;
     for (int k = place - 1; k >= 0; k--)
         if (entry[k].reading->throttle_volts &&
             hp_reopened_at(entry, place, entry[k].reading) < k &&
-            entry[k].reading->throttle_volts(hp_entry_said(&entry[k]), &read.rest_v, &full_v))
+            entry[k].reading->throttle_volts(hp_entry_said(&entry[k]), &rest_v, &full_v))
             break;
+    return rest_v;
+}
+
+static hp_plan_params as_read(const hp_plan_params *plan, const hp_entry *entry, int place)
+{
+    hp_plan_params read = *plan;
+    read.rest_v = hp_rest_v_at(plan, entry, place);
     return read;
 }
 

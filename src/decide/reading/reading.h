@@ -255,6 +255,9 @@ const hp_danger *hp_entry_danger(const hp_entry *entry, const hp_plan_params *pl
  * none of them stands. */
 const hp_danger *hp_danger_standing(const hp_entry *entry, int entries, int place,
                                     const hp_plan_params *plan, const hp_person *person);
+/* The volts at rest of the throttle's signal lead as they were read before entry `place`, unless
+ * the throttle was mended since; else as the plan has them, 0: not known. */
+double hp_rest_v_at(const hp_plan_params *plan, const hp_entry *entry, int place);
 /* Whether an entry no longer stands once a later one is there. */
 bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later);
 

@@ -193,11 +193,27 @@ static bool says_something(const hp_trial *t)
            t->warm != HP_TELL_UNSAID || t->limit_reached != HP_TELL_UNSAID;
 }
 
+/* chosen: no controller turns a wheel at so little, and no hand holds it. */
+#define CLOSED 0.01
+/* chosen: parts of it are a share of one that was written for a percentage. */
+static bool is_a_share(double throttle)
+{
+    return throttle > 0.0 && throttle < CLOSED;
+}
+
 /* Starts and how many were tried belong together. */
 static bool settle(const hp_settling *settling, const void *values)
 {
     const hp_trial *t = values;
     char name[80], text[160];
+    if (is_a_share(t->throttle)) {
+        snprintf(text, sizeof text,
+                 "is %.3g, must be 0 (closed) or 1 to 100: write %.3g if that was the share of "
+                 "full throttle",
+                 100.0 * t->throttle, 1e4 * t->throttle);
+        settling->refuse(settling, "throttle_percent", "throttle_percent", text);
+        return false;
+    }
     if (!settling->given)
         return true;
     if (!says_something(t) &&
@@ -216,8 +232,6 @@ static bool settle(const hp_settling *settling, const void *values)
     return false;
 }
 
-/* chosen: no controller turns a wheel at so little, and no hand holds it. */
-#define CLOSED 0.01
 /* chosen: volts of a signal within so much of those at rest are those at rest. */
 #define AT_REST_V 0.05
 

@@ -589,12 +589,63 @@ static void keep(hp_wiring_sheet *sheet)
                         "A", "stand.no_load_current_a_at_v.volts", "V");
 }
 
+/* The place of the entry that shows the danger; -1: not known here. */
+static int danger_place(const hp_card_context *context, const hp_danger *danger)
+{
+    const hp_commission *list = context->commission;
+    int k = list && list->danger == danger ? list->given.entries - 1 : -1;
+    while (k >= 0 && list->given.entry[k].number != list->danger_entry)
+        k--;
+    return k;
+}
+
+/* How to correct the entry, where it is one that was written wrong. */
+static void how_to_correct(const hp_card_context *context, int place, hp_card *words)
+{
+    const hp_entry *entry = place < 0 ? NULL : &context->commission->given.entry[place];
+    if (!entry) {
+        hp_card_how(words, "Was the throttle open, or did somebody turn the pedals? Then the entry is "
+                           "a slip: correct it.");
+    } else if (!hp_entry_trial(entry)) {
+        hp_card_how(words,
+                    "Was the throttle open in entry %d, or did somebody turn the pedals? Then its "
+                    "%.3g %% is a slip: correct it.",
+                    entry->number, 100.0 * entry->trial.throttle);
+    } else {
+        char signal[HP_NUMBER_WORDS];
+        hp_card_how(words,
+                    "Was the throttle open in entry %d? Then its %s V are a slip, or those at "
+                    "rest are: correct them. Did somebody turn the pedals? Leave its volts out.",
+                    entry->number,
+                    hp_card_as_read(entry->trial.signal_v, signal, sizeof signal));
+    }
+}
+
+/* What the entry's signal says of the throttle, against its per cent. */
+static void add_signal(const hp_card_context *context, int place, hp_phrase *reason)
+{
+    if (place < 0 || !hp_entry_trial(&context->commission->given.entry[place]))
+        return;
+    const hp_assess_case *given = &context->commission->given;
+    const hp_entry *entry = &given->entry[place];
+    char signal[HP_NUMBER_WORDS], rest[HP_NUMBER_WORDS];
+    hp_phrase_add(reason,
+                  " Entry %d says %.3g %%, but %s V on the signal lead: that is the throttle at "
+                  "rest, %s V.",
+                  entry->number, 100.0 * entry->trial.throttle,
+                  hp_card_as_read(entry->trial.signal_v, signal, sizeof signal),
+                  hp_card_as_read(hp_rest_v_at(given->plan, given->entry, place), rest,
+                                  sizeof rest));
+}
+
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
 {
-    (void)context, (void)danger;
+    hp_phrase reason = hp_phrase_begin(words->reason, sizeof words->reason);
+    int place = danger_place(context, danger);
     HP_CARD_SET(words->title, "Stop: it drives with the throttle closed");
-    HP_CARD_SET(words->reason,
-                "On the road such a machine runs away, and the hand has nothing to let go of.");
+    hp_phrase_add(&reason,
+                  "On the road such a machine runs away, and the hand has nothing to let go of.");
+    add_signal(context, place, &reason);
     hp_card_how(words, "Battery off, the motor's phase leads apart from the controller. Look "
                        "whether the grip springs back, and for the throttle's ground lead: torn or "
                        "loose, it asks for full throttle. So do water in a plug, and a lead that "
@@ -606,8 +657,7 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
                        "switch, battery on, throttle closed: the wheel stays still for half a "
                        "minute.");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_SELF_START);
-    hp_card_how(words, "Was the throttle open, or did somebody turn the pedals, the 0 is a slip: "
-                       "correct that entry.");
+    how_to_correct(context, place, words);
 }
 
 const hp_words hp_words_trial = {
