@@ -254,6 +254,48 @@ static void where_it_turns_no_wiring_is_called_correct(void **state)
     close_bench(&b);
 }
 
+/* ... but ridden it is as it is joined: what it owes before is owed here, too. */
+static void what_is_ridden_without_sensors_is_checked_first(void **state)
+{
+    (void)state;
+    bench b = blind();
+    b.params.allowed = 0;
+    open_checked(&b);
+    add(&b, unplugged(HP_TELL_YES));
+    hp_advice advice = ending(&b);
+    check_int(advice.why, HP_WHY_UNSENSED);
+    check_true(advice.checked, "the run at full throttle was made");
+    add(&b, forward_run(1));
+    advice = ending(&b);
+    check_int(advice.why, HP_WHY_UNSENSED);
+    check_true(!advice.checked && advice.full_current_a.high > 0.0, "it is to be made again");
+    /* What grew warm comes first. */
+    hp_entry warm = forward_run(1);
+    warm.trial.warm = HP_TELL_YES;
+    add(&b, warm);
+    advice = ending(&b);
+    check_int(advice.kind, HP_ADVICE_LOOK);
+    check_int(advice.number, 1);
+    close_bench(&b);
+}
+
+static void what_ran_backward_last_is_joined_otherwise(void **state)
+{
+    (void)state;
+    bench b = blind();
+    b.params.allowed = 0;
+    open_checked(&b);
+    add(&b, unplugged(HP_TELL_YES));
+    hp_entry back = forward_run(2);
+    back.trial.motion = HP_MOVED_BACKWARD;
+    add(&b, back);
+    hp_advice advice = ending(&b);
+    check_int(advice.kind, HP_ADVICE_TRY);
+    check_int(advice.number, 1);
+    check_true(advice.moved_phase > 0, "phase leads are moved back");
+    close_bench(&b);
+}
+
 /* What readings at the hub have told stays, however it runs. */
 static void whom_readings_told_is_not_asked(void **state)
 {
@@ -332,6 +374,8 @@ int main(void)
         cmocka_unit_test(the_plug_is_pulled_once_and_after_the_final_check),
         cmocka_unit_test(who_cannot_try_it_is_not_asked_and_told),
         cmocka_unit_test(where_it_turns_no_wiring_is_called_correct),
+        cmocka_unit_test(what_is_ridden_without_sensors_is_checked_first),
+        cmocka_unit_test(what_ran_backward_last_is_joined_otherwise),
         cmocka_unit_test(whom_readings_told_is_not_asked),
         cmocka_unit_test(a_torn_hall_lead_is_not_outvoted_by_smooth_runs),
         cmocka_unit_test(a_new_controller_is_another),

@@ -102,6 +102,25 @@ static void set_trial(const hp_planner *p, const hp_belief *b, int present, cons
     hp_planner_moves(present, advice->number, &advice->moved_phase, &advice->moved_sensor);
 }
 
+/* Nothing is ridden that last ran otherwise than forward: the wiring that ran forward last is
+ * joined again, or the one that the end names. */
+static void run_forward_again(const hp_planner *p, const hp_belief *b, int present,
+                              const double *right, hp_advice *advice)
+{
+    int number = advice->number;
+    for (int k = b->entries - 1; k >= hp_plan_since_mend(b); k--) {
+        const hp_trial *t = hp_entry_trial(&b->entry[k]);
+        if (t && hp_plan_ran_forward(b, hp_wiring_number(&t->wiring))) {
+            number = hp_wiring_number(&t->wiring);
+            break;
+        }
+    }
+    advice->kind = HP_ADVICE_TRY;
+    advice->why = HP_WHY_GOES_ON;
+    hp_plan_set_wiring(advice, number);
+    set_trial(p, b, present, right, advice);
+}
+
 static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
     double right[HP_WIRING_COUNT + 1];
@@ -123,6 +142,8 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
     /* What runs without its Hall sensors runs the same whatever is done to them. */
     if ((!found || worth_of_best < WORTH_MIN) && b->unsensed && sound >= 0.5) {
         hp_plan_end_unsensed(p, right, present, advice);
+        if (present == 0 || !hp_plan_ran_forward(b, present))
+            run_forward_again(p, b, present, right, advice);
         return;
     }
     if (!found || (worth_of_best < WORTH_MIN && sound < 0.5)) {
@@ -147,7 +168,7 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
  * gently once more, behind its limit. At full throttle the check itself says so. */
 static void heed_warning(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool ends = hp_plan_ends_riding(advice);
     double right[HP_WIRING_COUNT + 1];
     int runs;
     if (!ends || hp_warned_at(b->entry, b->entries, &runs) < 0 ||
@@ -187,7 +208,7 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     advice->fresh_controller = advice->kind == HP_ADVICE_LOOK && hp_plan_fresh_controller(belief);
     if (advice->fresh_controller)
         advice->kind = HP_ADVICE_TRY;
-    if (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY)
+    if (hp_plan_ends_riding(advice))
         hp_plan_final_check(planner, belief, advice);
     return HP_OK;
 }

@@ -101,7 +101,7 @@ static bool is_grave(const hp_failed_check *failed)
 
 void hp_plan_fail_check(hp_advice *advice, int present)
 {
-    bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool ends = hp_plan_ends_riding(advice);
     bool looks = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
     if (advice->number != present || !(ends || (looks && is_grave(&advice->failed))))
         return;
@@ -169,7 +169,7 @@ void hp_plan_final_check(const hp_planner *p, const hp_belief *b, hp_advice *adv
     const hp_trial *t = hp_plan_last_trial(b, b->entries, 0);
     full_bands(p, b, advice);
     advice->limit_a = isnan(b->members.limit_a) ? 0.0 : b->members.limit_a;
-    if (advice->kind == HP_ADVICE_DONE)
+    if (advice->kind != HP_ADVICE_PROBABLY)
         check_full_run(p, b, t, advice);
     if (!hp_plan_is_unmetered(&p->params) || advice->checked || advice->why == HP_WHY_CHECK_FAILED)
         return;

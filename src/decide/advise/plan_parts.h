@@ -74,6 +74,9 @@ bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present
  * rather than left for one that hardly can be; true when it is. right[]: of each wiring. */
 bool hp_plan_end_in_doubt(const hp_belief *belief, int present, const double *right,
                           hp_advice *advice);
+/* Whether an advice ends the work with a machine that is ridden as it is joined, proved or not:
+ * each of them owes the final check, and heeds what grew warm or cut out. */
+bool hp_plan_ends_riding(const hp_advice *advice);
 /* What is likeliest to be broken of what no reading contradicts: *trouble (-1: nothing), and the
  * probability that it is, whatever else is. */
 double hp_plan_likeliest_trouble(const hp_belief *belief, int *trouble);

@@ -198,6 +198,24 @@ static void say_unpowered(const hp_card_context *context, const hp_advice *advic
 }
 
 /* What runs prove stays proved; of the rest no run tells more. */
+/* The final check of a machine that is ridden without its Hall sensors. */
+static void say_check_unplugged(const hp_card_context *context, const hp_advice *advice,
+                                hp_card *words)
+{
+    char text[160] = "", low[HP_NUMBER_WORDS], high[HP_NUMBER_WORDS], full[HP_ASKED_WORDS];
+    if (advice->full_current_a.high > 0.0)
+        snprintf(text, sizeof text, " %s to %s A are to be expected; with more do not ride it.",
+                 hp_card_number(advice->full_current_a.low, low, sizeof low),
+                 hp_card_number(advice->full_current_a.high, high, sizeof high));
+    hp_card_how(words,
+                "Before it is ridden, the Hall plug out, wheel lifted, battery on behind its fuse: "
+                "%s, read battery current and wheel speed, power off.%s Log it as a trial at %s, "
+                "with what grew warm or cut out.",
+                hp_drive_words_of(context->plan)->up_to_full, text,
+                hp_full_words(context->plan, full, sizeof full));
+    hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
+}
+
 static void say_unsensed(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -209,9 +227,12 @@ static void say_unsensed(const hp_card_context *context, const hp_advice *advice
     hp_card_how(words, "Where it can be done after all, turn the wheel by hand and read the Hall "
                        "codes, and park the rotor on each phase lead: that tells the order of the "
                        "Hall leads.");
+    if (!advice->checked)
+        say_check_unplugged(context, advice, words);
     hp_card_how(words,
-                "Until then leave the Hall plug out, both halves insulated, and start gently: it "
-                "may jerk under load. With the plug in and Hall leads in a wrong order the motor "
+                "Until they are proved leave the Hall plug out, both halves insulated, and start "
+                "gently: it may jerk under load. With the plug in and Hall leads in a wrong order "
+                "the motor "
                 "may stall on the road.");
     HP_CARD_SET(words->note, "On the sheet: runs without Hall sensors, Hall leads not proved.");
 }
