@@ -62,7 +62,7 @@ hubphase commission own.yaml | grep -A4 'without Hall'
 hubphase sheet own.yaml --date 2026-11-30 | grep -o '[^<>.]*without Hall sensors[^<]*'
 run --throttle-percent=35 --battery-a=0.2 --wheel-speed-rpm=78
 echo "--- ... and was not run at full throttle since"
-hubphase next own.yaml | sed -n '1p;/^More/q;/^  2/,/!/p'
+hubphase next own.yaml | sed -n '1p;/^How/,/^Write/{/^  2/,/!/p;}'
 run --throttle-percent=35 --battery-a=0.2 --wheel-speed-rpm=78 --warm=yes
 echo "--- ... and grew warm"
 hubphase next own.yaml | head -1
