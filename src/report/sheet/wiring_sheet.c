@@ -376,6 +376,17 @@ static void say_contrary(hp_wiring_sheet *sheet)
     hp_contrary_words(list->contrary, &p);
 }
 
+/* Whether readings at the hub tell the order of the Hall leads of the wiring that is named. */
+static bool is_told_by_readings(const hp_sheet_source *source)
+{
+    const hp_advice *advice = source->advice;
+    bool told = false;
+    for (int k = 0; k < source->entries; k++)
+        told = told || (source->entry[k].reading->settles && !source->entry[k].reading->by_table);
+    return told && advice &&
+           (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY);
+}
+
 /* What smooth runs do not prove, or may not. */
 static void say_unsensed(hp_wiring_sheet *sheet)
 {
@@ -383,8 +394,11 @@ static void say_unsensed(hp_wiring_sheet *sheet)
     const hp_advice *advice = source->advice;
     hp_phrase p = hp_phrase_resume(sheet->standing, sizeof sheet->standing);
     if (hp_log_runs_unsensed(source->entry, source->entries) == HP_TELL_YES)
-        hp_phrase_add(&p, " %s What is said of the Hall leads comes from readings at the hub.",
-                      hp_unsensed_words);
+        hp_phrase_add(&p, " %s %s", hp_unsensed_words,
+                      is_told_by_readings(source)
+                          ? "What is said of the Hall leads comes from readings at the hub."
+                          : "Their order is not proved: until it is, leave the Hall plug out, both "
+                            "halves insulated.");
     else if (advice && advice->plug_untried)
         hp_phrase_add(&p, " %s", hp_plug_untried_words);
 }

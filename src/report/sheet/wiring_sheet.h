@@ -94,7 +94,7 @@ typedef struct hp_sheet_wiring {
 typedef struct hp_wiring_sheet {
     hp_sheet_source source;
     char title[200];    /* "Wiring sheet: Allotment barrow" */
-    char standing[900]; /* which wiring works, and how that is known; or that it is not */
+    char standing[1800]; /* which wiring works, and how that is known; or that it is not */
     bool contradicted;  /* the log says that a wiring ran well which is no equal of that one */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_equals equals;    /* the likeliest, known or not; of a wiring that works */
