@@ -383,8 +383,7 @@ static bool is_told_by_readings(const hp_sheet_source *source)
     bool told = false;
     for (int k = 0; k < source->entries; k++)
         told = told || (source->entry[k].reading->settles && !source->entry[k].reading->by_table);
-    return told && advice &&
-           (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY);
+    return told && advice && (advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY);
 }
 
 /* What smooth runs do not prove, or may not. */

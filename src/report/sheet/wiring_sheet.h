@@ -93,9 +93,9 @@ typedef struct hp_sheet_wiring {
 
 typedef struct hp_wiring_sheet {
     hp_sheet_source source;
-    char title[200];    /* "Wiring sheet: Allotment barrow" */
+    char title[200];     /* "Wiring sheet: Allotment barrow" */
     char standing[1800]; /* which wiring works, and how that is known; or that it is not */
-    bool contradicted;  /* the log says that a wiring ran well which is no equal of that one */
+    bool contradicted;   /* the log says that a wiring ran well which is no equal of that one */
     hp_sheet_wiring wiring[HP_SHEET_WIRINGS];
     hp_equals equals;    /* the likeliest, known or not; of a wiring that works */
     hp_sheet_list stops; /* what forbids to ride, as far as the log says; it heads the sheet */
