@@ -234,7 +234,7 @@ static void a_survey_of_leads_that_nobody_knows_says_where_to_ask(void **state)
            "no_load_speed_rpm_at_v: {speed_rpm: 215, volts: 36}}\nleads: {known: no}\n"
            "run: {starts: 1}\n",
            NULL);
-    json_t *answer = good_json(*state, json_pack("{s:s, s:i}", "do", "survey", "columns", 400));
+    json_t *answer = good_json(*state, json_pack("{s:s, s:i}", "do", "survey", "columns", 119));
     check_text_contains(text_of(answer, "text"), "The bench says how to find out.");
     json_decref(answer);
 }
@@ -402,9 +402,9 @@ static void an_answer_that_cannot_be_names_what_to_measure_again(void **state)
 {
     static const struct {
         const char *said[3], *again;
-    } cases[] = {{{"no", "yes", "yes"}, "Measure white and black once more"},
-                 {{"yes", "no", "yes"}, "Measure black and red once more"},
-                 {{"yes", "yes", "no"}, "Measure red and white once more"},
+    } cases[] = {{{"no", "yes", "yes"}, "measure white and black once more"},
+                 {{"yes", "no", "yes"}, "measure black and red once more"},
+                 {{"yes", "yes", "no"}, "measure red and white once more"},
                  {{"yes", "no", "no"}, NULL}}; /* a lead is torn */
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         const char *const *said = cases[k].said;

@@ -507,6 +507,9 @@ static void read_contacts(person *p, FILE *out)
     fprintf(out, "    contacts:\n      loose: %s\n", loose ? loose : "nothing");
 }
 
+/* Every controller of this world needs its Hall sensors. */
+static void read_hall_plug(FILE *out) { fprintf(out, "    hall_plug:\n      turns: no\n"); }
+
 bool person_read(person *p, const person_step *step, FILE *out)
 {
     world_machine m = as_it_is_now(p);
@@ -531,6 +534,8 @@ bool person_read(person *p, const person_step *step, FILE *out)
         read_contacts(p, out);
     else if (strcmp(what, "drag") == 0)
         read_drag(p, out);
+    else if (strcmp(what, "hall_plug") == 0)
+        read_hall_plug(out);
     else
         return false;
     return true;
