@@ -41,7 +41,7 @@ static void an_evening_goes_by_requests(void **state)
     json_decref(a);
     a = good(web, "{\"do\":\"practise\",\"level\":\"sound\",\"seed\":8,\"time\":\"" TIME "\"}");
     check_int(json_integer_value(json_object_get(a, "seed")), 8);
-    check_int(count_of(a, "choices"), 11);
+    check_int(count_of(a, "choices"), 10);
     check_int(count_of(a, "feeds"), HP_PRACTICE_FEEDS);
     check_int(count_of(a, "faults"), HP_PRACTICE_FAULTS - 1);
     assert_true(json_is_null(json_object_get(a, "table"))); /* the shipped one */

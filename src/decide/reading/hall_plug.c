@@ -3,7 +3,6 @@
  * nothing. One that runs without sensors runs on, and no smooth run of it says anything of the Hall
  * leads: neither of their order, nor whether one of them is torn.
  */
-#include "decide/practise/hidden.h"
 #include "decide/reading/reading_parts.h"
 #include "hubphase/decide/evidence.h"
 
@@ -30,21 +29,13 @@ static void typical(const hp_reading_case *c, void *values)
     ((hp_hall_plug *)values)->turns = HP_TELL_NO;
 }
 
-/* No machine that is hidden for practice runs without its sensors. */
-static hp_result see(hp_seen *seen, void *values, hp_error *err)
-{
-    (void)seen;
-    (void)err;
-    ((hp_hall_plug *)values)->turns = HP_TELL_NO;
-    return HP_OK;
-}
-
 static hp_tell runs_unsensed(const void *values)
 {
     return ((const hp_hall_plug *)values)->turns;
 }
 
-/* It weighs nothing by itself: it says what the runs are worth (hp_belief.unsensed). */
+/* It weighs nothing by itself: it says what the runs are worth (hp_belief.unsensed). No machine that
+ * is hidden for practice runs without its sensors, so that nobody looks for it there. */
 const hp_reading hp_reading_hall_plug = {
     .name = "hall_plug",
     .title = "run with the Hall plug pulled",
@@ -59,5 +50,4 @@ const hp_reading hp_reading_hall_plug = {
     .runs_unsensed = runs_unsensed,
     /* The plug goes in again, and what is joined runs on. */
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
-    .see = see,
 };
