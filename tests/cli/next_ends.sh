@@ -65,4 +65,4 @@ echo "--- ... and was not run at full throttle since"
 hubphase next own.yaml | sed -n '1p;/^How/,/^Write/{/^  2/,/!/p;}'
 run --throttle-percent=35 --battery-a=0.2 --wheel-speed-rpm=78 --warm=yes
 echo "--- ... and grew warm"
-hubphase next own.yaml | head -1
+hubphase next own.yaml | sed -n 1p

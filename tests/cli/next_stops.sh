@@ -17,7 +17,7 @@ next
 echo "--- a lead on the shell"
 log sensor_supply --supply-v 5
 log pins --touches-shell yes
-next | head -3
+next | sed -n 1,3p
 echo "--- two pairs that beep and one that does not"
 log pins --continuity U-V=yes --continuity V-W=no --continuity W-U=yes --touches-shell no --phase-touches-sensor no
 next | sed -n '1p;/^Why/,/^How/p'
@@ -29,7 +29,7 @@ log winding --resistance-ohm U-V=0.2 --resistance-ohm V-W=open --resistance-ohm 
 next
 echo "--- mended"
 log mend --part phase_lead_open --lead blue
-next | head -1
+next | sed -n 1p
 echo "--- a contradiction"
 log park --plus-lead yellow --code 100
 log park --plus-lead yellow --code 011
@@ -47,13 +47,13 @@ log winding --resistance-ohm U-V=0.21 --resistance-ohm V-W=0.2 --resistance-ohm 
 log spin --voltage-v U-V=8.8 --voltage-v V-W=8.8 --voltage-v W-U=1.5 --wheel-speed-rpm 60 --meter average
 next --json | grep '"danger"'
 log spin --voltage-v U-V=8.8 --voltage-v V-W=8.7 --voltage-v W-U=8.8 --wheel-speed-rpm 60 --meter average
-next | head -1
+next | sed -n 1p
 echo "--- what grew warm is found before the next run; a mend lifts it"
 warm() { log trial --wiring 1 --throttle-percent 35 --motion forward --feel smooth --starts 6 --starts-tried 6 --battery-a 0.15 --warm yes; }
 warm; warm
 next | sed -n '1p;/^Why/,/^How/p'
 log trial --wiring 1 --throttle-percent 35 --motion forward --feel smooth --starts 6 --starts-tried 6 --battery-a 0.15 --warm no
-next | head -1
+next | sed -n 1p
 echo "--- another controller: its leads are joined again, not just run once more"
 log mend --part controller
 log sensor_supply --supply-v 5
@@ -63,7 +63,7 @@ log trial --wiring 1 --throttle-percent 0 --motion forward --feel smooth --batte
 next | sed -n '1p;/^Why/,/^How/p;/^To log/,/^$/p'
 next | sed -n '/^  4/,/^  5/p'
 log trial --wiring 1 --throttle-percent 0 --motion still
-next | head -1
+next | sed -n 1p
 echo "--- by its signal, whatever the hand meant"
 log throttle --throttle-rest-v 0.85 --throttle-full-v 4.2
 log trial --wiring 1 --throttle-percent 40 --throttle-signal-v 0.86 --motion forward --feel smooth
