@@ -190,8 +190,8 @@ static void check_battery(const char *machine, int number, const hp_drive *drive
         check_told(machine, number, text, before(text, " % of its "), heat, 1.0);
     }
     if (strstr(text, "limit already holds it to "))
-        check_told(machine, number, text, behind(text, "limit already holds it to "), 100.0 * own->duty,
-                   1.0);
+        check_told(machine, number, text, behind(text, "limit already holds it to "),
+                   100.0 * own->duty, 1.0);
 }
 
 static void check_wheel(const char *machine, int number, const hp_drive *drive,

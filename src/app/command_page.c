@@ -86,10 +86,8 @@ static hp_result write_program(const hp_advice_session *advice, hp_output *outpu
     if (result == HP_OK)
         result = table_text(advice->bench, &table, err);
     if (result == HP_OK) {
-        const hp_tool_page page = {.name = hp_tool_page_name(path),
-                                   .scenario = scenario,
-                                   .log = entries,
-                                   .table = table};
+        const hp_tool_page page = {
+            .name = hp_tool_page_name(path), .scenario = scenario, .log = entries, .table = table};
         hp_tool_page_write(HP_PAGE_BENCH, &page, output->file);
         result = hp_output_finish(output, HP_OK, err);
     }

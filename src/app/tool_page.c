@@ -9,6 +9,12 @@
 
 /* ---- texts ----------------------------------------------------------------------------------- */
 
+/* Whether a character could end an element of HTML. */
+static bool is_markup(int c)
+{
+    return c == '<' || c == '>' || c == '&';
+}
+
 /* A JSON string (RFC 8259) that ends no element of HTML: what could is written as an escape. */
 static void put_json(const char *text, FILE *out)
 {
@@ -18,8 +24,7 @@ static void put_json(const char *text, FILE *out)
     }
     fputc('"', out);
     for (const unsigned char *c = (const unsigned char *)text; *c; c++) {
-        if (*c < 0x20 || *c == '"' || *c == '\\' || *c == '<' || *c == '>' || *c == '&' ||
-            *c == 0x7F)
+        if (*c < 0x20 || *c == '"' || *c == '\\' || *c == 0x7F || is_markup(*c))
             fprintf(out, "\\u%04x", *c);
         else
             fputc(*c, out);
@@ -44,7 +49,7 @@ static void put_case(const hp_tool_page *page, FILE *out)
 static void put_evening(const hp_tool_page *page, FILE *out)
 {
     for (const char *c = page->evening; *c; c++) {
-        if (*c == '<' || *c == '>' || *c == '&')
+        if (is_markup(*c))
             fprintf(out, "\\u%04x", (unsigned char)*c);
         else
             fputc(*c, out);

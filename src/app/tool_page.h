@@ -32,7 +32,8 @@ hp_result hp_tool_page_read(const char *path, char **text, hp_error *err);
 /* What the library is put into. */
 typedef enum hp_page_sort {
     HP_PAGE_BENCH, /* the page for the bench */
-    HP_PAGE_WALL   /* the wall of a club evening (src/web/wall): of a scenario and its evening, no log */
+    HP_PAGE_WALL /* the wall of a club evening (src/web/wall): of a scenario and its evening, no log
+                  */
 } hp_page_sort;
 
 /* Writes the page. Whether `out` took it is its to say. */

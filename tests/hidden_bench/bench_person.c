@@ -508,7 +508,10 @@ static void read_contacts(person *p, FILE *out)
 }
 
 /* Every controller of this world needs its Hall sensors. */
-static void read_hall_plug(FILE *out) { fprintf(out, "    hall_plug:\n      turns: no\n"); }
+static void read_hall_plug(FILE *out)
+{
+    fprintf(out, "    hall_plug:\n      turns: no\n");
+}
 
 bool person_read(person *p, const person_step *step, FILE *out)
 {

@@ -352,11 +352,7 @@ static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *e
 static hp_result learn_plug(hp_belief *b, const hp_entry *entry, hp_error *err)
 {
     bool before = b->unsensed;
-    hp_tell said = entry->reading->runs_unsensed
-                       ? entry->reading->runs_unsensed(hp_entry_said(entry))
-                       : HP_TELL_UNSAID;
-    if (hp_entry_changes_controller(entry))
-        said = HP_TELL_NO;
+    hp_tell said = hp_entry_changes_controller(entry) ? HP_TELL_NO : hp_entry_runs_unsensed(entry);
     if (said == HP_TELL_UNSAID || before == (said == HP_TELL_YES))
         return HP_OK;
     b->unsensed = !before;

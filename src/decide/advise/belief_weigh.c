@@ -91,9 +91,10 @@ static int kind_of(const hp_hypothesis *h)
 /* The row without Hall sensors, of a controller that runs so; else the one with them. */
 static int unsensed_row(const hp_belief *b, int hypothesis, int number)
 {
+    if (!b->unsensed)
+        return b->behaviour[hypothesis * HP_WIRING_COUNT + number - 1];
     hp_wiring wiring = hp_wiring_from_number(number);
-    return b->unsensed ? hp_belief_row(b, &b->hypothesis[hypothesis], &wiring, true)
-                       : b->behaviour[hypothesis * HP_WIRING_COUNT + number - 1];
+    return hp_belief_row(b, &b->hypothesis[hypothesis], &wiring, true);
 }
 
 /* Nobody knows whether a run of such a controller was with the sensors or without: it is as likely

@@ -52,6 +52,12 @@ int hp_run_wiring(const hp_entry *entry, int entries, int place)
     return 0;
 }
 
+void hp_plan_drive_by(hp_plan_params *plan, double assist)
+{
+    if (assist > 0.0)
+        plan->assist = plan->throttle = assist;
+}
+
 double hp_plan_full(const hp_plan_params *plan)
 {
     return plan && plan->assist > 0.0 ? plan->assist : 1.0;
@@ -253,13 +259,20 @@ int hp_slower_step(double wheel_rad_s, hp_band full_rad_s, const hp_speed_params
     return 0;
 }
 
+bool hp_failed_only(const hp_failed_check *failed, hp_check_sign sign)
+{
+    for (int s = 0; s < HP_CHECK_COUNT; s++)
+        if ((failed->entry[s] > 0) != (s == (int)sign))
+            return false;
+    return true;
+}
+
 int hp_failed_check_step(const hp_failed_check *failed, hp_band full_rad_s,
                          const hp_speed_params *speed)
 {
-    for (int s = 0; s < HP_CHECK_COUNT; s++)
-        if ((failed->entry[s] > 0) != (s == HP_CHECK_SLOW))
-            return 0;
-    return hp_slower_step(failed->wheel_rad_s, full_rad_s, speed);
+    return hp_failed_only(failed, HP_CHECK_SLOW)
+               ? hp_slower_step(failed->wheel_rad_s, full_rad_s, speed)
+               : 0;
 }
 
 int hp_failed_check_entry(const hp_failed_check *failed)

@@ -13,6 +13,9 @@
 #include "hubphase/decide/advice.h"
 #include "hubphase/model/ride_controls.h"
 
+/* Has every run made by pedals that ask for this share, 0..1; 0: there is a throttle, and the plan
+ * stays as it is. */
+void hp_plan_drive_by(hp_plan_params *plan, double assist);
 /* The most that this machine can be asked for, 0..1; NULL: 1. */
 double hp_plan_full(const hp_plan_params *plan);
 /* Whether a trial at this throttle asks for all of it. Of a machine that pedals drive every trial
@@ -65,6 +68,8 @@ int hp_felt_run(const hp_entry *entry, int entries, int number, double throttle)
  * counts none does not make up for it. */
 bool hp_last_count_missed(const hp_entry *entry, int entries, int number);
 
+/* Whether a run failed for this sign and for nothing else. */
+bool hp_failed_only(const hp_failed_check *failed, hp_check_sign sign);
 /* Which other position of the speed switch, from 1, gives this speed at full grip; 0: none.
  * `full_rad_s`: what the chosen position ought to give. */
 int hp_slower_step(double wheel_rad_s, hp_band full_rad_s, const hp_speed_params *speed);

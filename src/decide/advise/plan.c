@@ -131,16 +131,17 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
     bool found = hp_outlook_choose(&o, advice, &worth_of_best);
     for (int k = 0; k < HP_SET_COUNT; k++)
         sound += o.group[k];
+    bool nothing = !found || worth_of_best < WORTH_MIN;
     bool hardly =
         !found || (advice->kind == HP_ADVICE_TRY && right[advice->number] < HP_HARDLY_CORRECT);
     if (hardly && hp_plan_end_in_doubt(b, present, right, advice))
         return;
-    if (!p->params.powered && (!found || worth_of_best < WORTH_MIN)) {
+    if (!p->params.powered && nothing) {
         hp_plan_end_unpowered(p, right, present, advice);
         return;
     }
     /* What runs without its Hall sensors runs the same whatever is done to them. */
-    if ((!found || worth_of_best < WORTH_MIN) && b->unsensed && sound >= 0.5) {
+    if (nothing && b->unsensed && sound >= 0.5) {
         hp_plan_end_unsensed(p, right, present, advice);
         if (present == 0 || !hp_plan_ran_forward(b, present))
             run_forward_again(p, b, present, right, advice);

@@ -259,9 +259,10 @@ static bool is_worth_a_look(const hp_outlook *o)
  * two would tell is not lost with the equal. */
 static int list_candidates(const hp_outlook *o, int number[HP_WIRING_COUNT])
 {
-    double right[HP_WIRING_COUNT + 1];
+    double right[HP_WIRING_COUNT + 1] = {0.0};
     bool runs_any = o->belief->unsensed && one_ran(o->belief);
-    hp_belief_wirings(o->belief, right);
+    if (runs_any)
+        hp_belief_wirings(o->belief, right);
     int kind[HP_WIRING_COUNT + 1], kinds = list_kinds(o, kind), count = 0;
     for (int k = 0; k < kinds; k++) {
         int ran = kind[k] == o->present ? 0 : equal_that_ran(o, kind[k]);

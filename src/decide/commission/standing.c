@@ -141,8 +141,8 @@ static bool stays_absent(const hp_commission_step *step, const hp_entry *mend)
 static int forget_mended(const hp_assess_case *given, int place, hp_commission_step *step)
 {
     int from = hp_reopened_at(given->entry, given->entries, step->reading) + 1;
-    bool stays = hp_finding_wants_mending(step->finding) &&
-                 !(step->reading->powers & HP_POWER_LEADS);
+    bool stays =
+        hp_finding_wants_mending(step->finding) && !(step->reading->powers & HP_POWER_LEADS);
     if (from == 0 || stays || stays_absent(step, &given->entry[from - 1]))
         return place;
     hp_commission_step fresh = {.reading = step->reading,

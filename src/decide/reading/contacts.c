@@ -61,13 +61,6 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
-/* As a loose lead that `mend` notes: any sign may have come of it. */
-static bool cures(const void *values, hp_check_sign sign)
-{
-    (void)sign;
-    return found_one(((const hp_contacts *)values)->loose);
-}
-
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
 {
     hp_contact found = seen->machine->loose_hall ? HP_CONTACT_HALL_LEAD : HP_CONTACT_PHASE_LEAD;
@@ -90,7 +83,6 @@ const hp_reading hp_reading_contacts = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
-    .cures = cures,
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

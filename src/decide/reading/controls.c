@@ -101,14 +101,14 @@ static void change(const void *values, hp_hypothesis *h)
  * throttle and sensors fail as a loose lead of them does. */
 static bool cures(const void *values, hp_check_sign sign)
 {
-    static const unsigned part[HP_FOUND_COUNT] = {
-        [HP_FOUND_KEY] = 1u << HP_MEND_key,
-        [HP_FOUND_SUPPLY] = 1u << HP_MEND_loose_lead,
-        [HP_FOUND_THROTTLE] = 1u << HP_MEND_throttle,
-        [HP_FOUND_BRAKE] = 1u << HP_MEND_brake_left,
-        [HP_FOUND_PEDAL] = 1u << HP_MEND_pedal_sensor | 1u << HP_MEND_speed_switch,
-        [HP_FOUND_CODE] = 1u << HP_MEND_loose_lead,
-        [HP_FOUND_PROTECTION] = 1u << HP_MEND_protection};
+    static const unsigned part[HP_FOUND_COUNT] = {[HP_FOUND_KEY] = 1u << HP_MEND_key,
+                                                  [HP_FOUND_SUPPLY] = 1u << HP_MEND_loose_lead,
+                                                  [HP_FOUND_THROTTLE] = 1u << HP_MEND_throttle,
+                                                  [HP_FOUND_BRAKE] = 1u << HP_MEND_brake_left,
+                                                  [HP_FOUND_PEDAL] = 1u << HP_MEND_pedal_sensor |
+                                                                     1u << HP_MEND_speed_switch,
+                                                  [HP_FOUND_CODE] = 1u << HP_MEND_loose_lead,
+                                                  [HP_FOUND_PROTECTION] = 1u << HP_MEND_protection};
     unsigned parts = part[((const hp_controls *)values)->found], cured = 0;
     for (int k = 0; k < HP_MEND_PARTS; k++)
         cured |= parts & 1u << k ? hp_mend_parts[k].cures : 0;

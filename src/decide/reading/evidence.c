@@ -65,10 +65,9 @@ int hp_learnt_at(const hp_entry *entry, int count, int *number)
             *number = 0;
             ran = true;
         }
-        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE)
-            joined = 0;
-        if (hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE || turns_round(&entry[k]) ||
-            (t && joined > 0 && tried != joined))
+        bool other_table = hp_entry_renews(&entry[k]) >= HP_RENEWS_TABLE;
+        joined = other_table ? 0 : joined;
+        if (other_table || turns_round(&entry[k]) || (t && joined > 0 && tried != joined))
             at = -1;
         joined = t ? tried : joined;
         if (t && at >= 0) {
@@ -148,16 +147,19 @@ bool hp_entry_changes_controller(const hp_entry *entry)
     return hp_entry_renews(entry) >= HP_RENEWS_CONTROLLER;
 }
 
+hp_tell hp_entry_runs_unsensed(const hp_entry *entry)
+{
+    const hp_reading *kind = entry->reading;
+    return kind->runs_unsensed ? kind->runs_unsensed(hp_entry_said(entry)) : HP_TELL_UNSAID;
+}
+
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
 {
-    for (int k = count - 1; k >= 0 && !hp_entry_changes_controller(&entry[k]); k--) {
-        const hp_reading *kind = entry[k].reading;
-        hp_tell said =
-            kind->runs_unsensed ? kind->runs_unsensed(hp_entry_said(&entry[k])) : HP_TELL_UNSAID;
-        if (said != HP_TELL_UNSAID)
-            return said;
-    }
-    return HP_TELL_UNSAID;
+    hp_tell said = HP_TELL_UNSAID;
+    for (int k = count - 1; k >= 0 && !hp_entry_changes_controller(&entry[k]); k--)
+        if ((said = hp_entry_runs_unsensed(&entry[k])) != HP_TELL_UNSAID)
+            break;
+    return said;
 }
 
 static bool opens_again(const hp_entry *entry, const hp_reading *step)

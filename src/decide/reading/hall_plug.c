@@ -34,8 +34,8 @@ static hp_tell runs_unsensed(const void *values)
     return ((const hp_hall_plug *)values)->turns;
 }
 
-/* It weighs nothing by itself: it says what the runs are worth (hp_belief.unsensed). No machine that
- * is hidden for practice runs without its sensors, so that nobody looks for it there. */
+/* It weighs nothing by itself: it says what the runs are worth (hp_belief.unsensed). No machine
+ * that is hidden for practice runs without its sensors, so that nobody looks for it there. */
 const hp_reading hp_reading_hall_plug = {
     .name = "hall_plug",
     .title = "run with the Hall plug pulled",

@@ -186,7 +186,10 @@ int hp_pins_impossible_pair(const hp_pins *pins)
     return -1;
 }
 
-static bool cannot_be(const void *values) { return hp_pins_impossible_pair(values) >= 0; }
+static bool cannot_be(const void *values)
+{
+    return hp_pins_impossible_pair(values) >= 0;
+}
 
 static double weigh(const hp_reading_case *c, const void *values)
 {

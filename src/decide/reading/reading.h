@@ -227,6 +227,8 @@ const hp_reading *hp_reading_advised_as(hp_advice_kind advice);
 hp_renewal hp_entry_renews(const hp_entry *entry);
 /* Whether it mended or exchanged the controller. */
 bool hp_entry_changes_controller(const hp_entry *entry);
+/* What an entry says of whether the controller runs without Hall sensors. */
+hp_tell hp_entry_runs_unsensed(const hp_entry *entry);
 /* What a log says, last, of whether the controller that is there now runs without Hall sensors. */
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it

@@ -67,8 +67,7 @@ static hp_result take_plan(hp_case *c, hp_error *err)
     const hp_assess_case *given = &hp_commission_case_list(c->commissioning)->given;
     hp_plan_params plan = bench->plan;
     hp_plan_heed(&plan, given->entry, given->entries);
-    if (given->plan->assist > 0.0)
-        plan.assist = plan.throttle = given->plan->assist;
+    hp_plan_drive_by(&plan, given->plan->assist);
     if (c->planner && is_same_plan(&plan, &c->plan))
         return HP_OK;
     hp_planner_free(c->planner);

@@ -1,6 +1,7 @@
 /* Scenario and log to the list of steps of commissioning: see the header. */
 #include "hubphase/record/case.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/reading/control_values.h"
 #include "decide/reading/running.h"
 #include "record/scenario/parameters.h"
@@ -83,10 +84,7 @@ hp_commission_case *hp_commission_case_create(const hp_scenario *scenario, const
                                   .fit = &c->fit,
                                   .inertia_stated =
                                       hp_scenario_states(scenario, "stand.wheel_inertia_kg_m2")};
-    /* What the pedals ask for is what every run is made with. */
-    c->plan.assist = hp_assess_assist(&given);
-    if (c->plan.assist > 0.0)
-        c->plan.throttle = c->plan.assist;
+    hp_plan_drive_by(&c->plan, hp_assess_assist(&given));
     hp_commission_make(&given, &c->list);
     return c;
 }

@@ -197,7 +197,6 @@ static void say_unpowered(const hp_card_context *context, const hp_advice *advic
                                          sizeof joints));
 }
 
-/* What runs prove stays proved; of the rest no run tells more. */
 /* The final check of a machine that is ridden without its Hall sensors. */
 static void say_check_unplugged(const hp_card_context *context, const hp_advice *advice,
                                 hp_card *words)
@@ -216,6 +215,7 @@ static void say_check_unplugged(const hp_card_context *context, const hp_advice 
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 
+/* What runs prove stays proved; of the rest no run tells more. */
 static void say_unsensed(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -232,8 +232,7 @@ static void say_unsensed(const hp_card_context *context, const hp_advice *advice
     hp_card_how(words,
                 "Until they are proved leave the Hall plug out, both halves insulated, and start "
                 "gently: it may jerk under load. With the plug in and Hall leads in a wrong order "
-                "the motor "
-                "may stall on the road.");
+                "the motor may stall on the road.");
     HP_CARD_SET(words->note, "On the sheet: runs without Hall sensors, Hall leads not proved.");
 }
 

@@ -200,8 +200,7 @@ static void how_to_check(const hp_card_context *context, bool full, hp_card *wor
     else
         hp_card_how(words,
                     "Battery on behind its fuse, %s%s: run it for half a minute and feel whether "
-                    "hub, leads "
-                    "or controller grow warm, or it cuts out. Neither may be%s.",
+                    "hub, leads or controller grow warm, or it cuts out. Neither may be%s.",
                     how_far(context->plan, at, sizeof at), position, all);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
@@ -330,7 +329,7 @@ static void how_to_find_why(const hp_card_context *context, const hp_advice *adv
                     hp_card_speed_step(context, position, sizeof position));
         return;
     }
-    if (hp_only_starts_failed(&advice->failed)) {
+    if (hp_failed_only(&advice->failed, HP_CHECK_STARTS)) {
         hp_card_how(words,
                     "Battery off, phase leads off: read the three pairs once more while another "
                     "hand bends the cable at the axle and at each plug. No reading may jump; so "
@@ -411,7 +410,7 @@ static const char *numbered_title(const hp_card_context *context, const hp_advic
 {
     if (advice->why == HP_WHY_CHECK_FAILED && advice->failed.entry[HP_CHECK_CURRENT] > 0)
         return "Do not ride wiring %d: it draws too much at full throttle";
-    if (advice->why == HP_WHY_CHECK_FAILED && hp_only_starts_failed(&advice->failed))
+    if (advice->why == HP_WHY_CHECK_FAILED && hp_failed_only(&advice->failed, HP_CHECK_STARTS))
         return "Do not ride wiring %d: it does not start from every place";
     if (advice->why == HP_WHY_CHECK_FAILED)
         return hp_failed_step(context, &advice->failed, advice->full_wheel_rad_s)

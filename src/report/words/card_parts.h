@@ -110,13 +110,12 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
     "leads the rotor"
 /* What does that, by its signs, in a sentence; static storage. */
 const char *hp_failed_cause_words(const hp_failed_check *failed);
-/* Whether all that failed is that it does not start from every place: no wiring and no drag does
+/* Of a wheel that does not start from every place, and all else is well: no wiring and no drag does
  * that, a lead or Hall sensor does. */
-bool hp_only_starts_failed(const hp_failed_check *failed);
 #define HP_STARTS_CAUSE                                                                            \
     "What is wired correctly and good starts from all: a phase lead, Hall lead or Hall sensor "    \
-    "makes "                                                                                       \
-    "contact only now and then, often inside the cable or the axle, where no stick finds it."
+    "makes contact only now and then, often inside the cable or the axle, where no stick finds "   \
+    "it."
 /* What bands of one run come from, "by this machine's own readings"; static storage. */
 const char *hp_card_bands_from(hp_bands_from from);
 /* The bands at full throttle, wheel lifted, once the work is done, and what they come from: of what

@@ -1,4 +1,5 @@
 /* What stands of the runs at full throttle, in words: see card_parts.h. */
+#include "decide/advise/full_check.h"
 #include "report/words/card_parts.h"
 
 #include <math.h>
@@ -58,18 +59,10 @@ char *hp_failed_check_words(const hp_failed_check *failed, double most_a, hp_ban
     return out;
 }
 
-bool hp_only_starts_failed(const hp_failed_check *failed)
-{
-    for (int s = 0; s < HP_CHECK_COUNT; s++)
-        if ((failed->entry[s] > 0) != (s == HP_CHECK_STARTS))
-            return false;
-    return true;
-}
-
 const char *hp_failed_cause_words(const hp_failed_check *failed)
 {
     bool fast = failed->entry[HP_CHECK_FAST] > 0, other = false;
-    if (hp_only_starts_failed(failed))
+    if (hp_failed_only(failed, HP_CHECK_STARTS))
         return HP_STARTS_CAUSE;
     for (int s = 0; s < HP_CHECK_COUNT; s++)
         other = other || (failed->entry[s] > 0 && s != HP_CHECK_FAST &&

@@ -604,8 +604,9 @@ static void how_to_correct(const hp_card_context *context, int place, hp_card *w
 {
     const hp_entry *entry = place < 0 ? NULL : &context->commission->given.entry[place];
     if (!entry) {
-        hp_card_how(words, "Was the throttle open, or did somebody turn the pedals? Then the entry is "
-                           "a slip: correct it.");
+        hp_card_how(words,
+                    "Was the throttle open, or did somebody turn the pedals? Then the entry is "
+                    "a slip: correct it.");
     } else if (!hp_entry_trial(entry)) {
         hp_card_how(words,
                     "Was the throttle open in entry %d, or did somebody turn the pedals? Then its "
@@ -616,8 +617,7 @@ static void how_to_correct(const hp_card_context *context, int place, hp_card *w
         hp_card_how(words,
                     "Was the throttle open in entry %d? Then its %s V are a slip, or those at "
                     "rest are: correct them. Did somebody turn the pedals? Leave its volts out.",
-                    entry->number,
-                    hp_card_as_read(entry->trial.signal_v, signal, sizeof signal));
+                    entry->number, hp_card_as_read(entry->trial.signal_v, signal, sizeof signal));
     }
 }
 
@@ -629,13 +629,13 @@ static void add_signal(const hp_card_context *context, int place, hp_phrase *rea
     const hp_assess_case *given = &context->commission->given;
     const hp_entry *entry = &given->entry[place];
     char signal[HP_NUMBER_WORDS], rest[HP_NUMBER_WORDS];
-    hp_phrase_add(reason,
-                  " Entry %d says %.3g %%, but %s V on the signal lead: that is the throttle at "
-                  "rest, %s V.",
-                  entry->number, 100.0 * entry->trial.throttle,
-                  hp_card_as_read(entry->trial.signal_v, signal, sizeof signal),
-                  hp_card_as_read(hp_rest_v_at(given->plan, given->entry, place), rest,
-                                  sizeof rest));
+    hp_phrase_add(
+        reason,
+        " Entry %d says %.3g %%, but %s V on the signal lead: that is the throttle at "
+        "rest, %s V.",
+        entry->number, 100.0 * entry->trial.throttle,
+        hp_card_as_read(entry->trial.signal_v, signal, sizeof signal),
+        hp_card_as_read(hp_rest_v_at(given->plan, given->entry, place), rest, sizeof rest));
 }
 
 static void danger(const hp_card_context *context, const hp_danger *danger, hp_card *words)
