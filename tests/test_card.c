@@ -400,6 +400,13 @@ static void the_final_check_is_made_at_full_throttle(void **state)
     check_text_contains(words.how[0], "Find out what it was first");
     check_text_contains(words.note, "whether anything grew warm");
     check_true(!says_how(&words, "insulate and seal"), "it is not done");
+    /* Where nothing is read and no start is counted the note is a sentence all the same. */
+    r.plan.ammeter = r.plan.tachometer = false;
+    r.plan.starts = 1;
+    advice = advice_of(HP_ADVICE_DONE);
+    advice.why = HP_WHY_CURRENT;
+    say(&r, &advice, &words);
+    check_true(strncmp(words.note, "Whether", 7) == 0, "%s", words.note);
 }
 
 /* What is joined as a meter bears what its caution says that a stalled motor draws. */

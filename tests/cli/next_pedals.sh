@@ -31,7 +31,10 @@ echo "--- words of a throttle that stay, of every step"
 for step in key brake pedal_sensor speed_switch idle_draw coast_down no_load sag; do
     hubphase commission own.yaml --step=$step | grep -i 'throttle' | sed "s/^/$step: /"
 done
-hubphase sheet own.yaml --date 2026-11-30 | grep -o '[^<>]*pedals give[^<]*'
+run --fed-by=lamp --limit-reached=no --battery-a=0.3
+hubphase sheet own.yaml --date 2026-11-30 -o sheet.html
+grep -o '[^<>]*pedals give[^<]*' sheet.html
+hubphase log own.yaml --undo --quiet
 
 echo "--- with a throttle full throttle is asked for"
 hubphase log own.yaml --undo --quiet

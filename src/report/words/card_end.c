@@ -289,12 +289,12 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
                     100.0 * hp_plan_full(&plan),
                     count ? ", from how many start positions it started" : "");
     else
-        HP_CARD_SET(words->note, "%s%s%s whether anything grew warm, and whether it cut out.",
-                    read ? "What you read" : "",
-                    !count ? ""
-                    : read ? "; from how many start positions it started"
-                           : "From how many start positions it started",
-                    read || count ? ";" : "");
+        HP_CARD_SET(words->note, "%s%shether anything grew warm, and whether it cut out.",
+                    read && count ? "What you read; from how many start positions it started; "
+                    : read        ? "What you read; "
+                    : count       ? "From how many start positions it started; "
+                                  : "",
+                    read || count ? "w" : "W");
 }
 
 /* Of an end whose wiring has no number. */
