@@ -196,7 +196,7 @@ static void refuse_choice(const hp_ask *ask, const hp_choice *choices, int count
         hp_ask_say(ask, "\"%s\" is none of the answers, must be %s, or %s.", ask->text, digits,
                    words);
     else
-        hp_ask_say(ask, "An answer is wanted here: %s, or %s.", digits, words);
+        hp_ask_say(ask, "Please answer with %s (or %s).", digits, words);
 }
 
 /* The choice that was typed: of those that are shown, else by its word of those that are not. */

@@ -42,14 +42,14 @@ void hp_ask_end(hp_ask *ask);
 /* Prints text filled to the width of the terminal. */
 void hp_ask_say(const hp_ask *ask, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-/* A free answer, in ask->text. `fallback` is what an empty line gives: NULL: an answer is wanted;
+/* A free answer, in ask->text. `fallback` is what an empty line gives: NULL: one must be given;
  * "": nothing, the question may be left out. `shown` is how the default is shown, NULL: as it is.
  */
 hp_answer hp_ask_text(hp_ask *ask, const char *question, const char *help, const char *fallback,
                       const char *shown);
 
 /* One of `count` choices by digit or word; its index. `fallback` is the index of the default, or
- * -1: an answer is wanted, or `count`: the question may be left out, and *index is then -1. */
+ * -1: one must be given, or `count`: the question may be left out, and *index is then -1. */
 hp_answer hp_ask_choice(hp_ask *ask, const char *question, const char *help,
                         const hp_choice *choices, int count, int fallback, int *index);
 /* The same of `all`, of which only the first `count` are shown; the others go by their words. */

@@ -152,6 +152,8 @@ hp_answer hp_form_ask(hp_ask *ask, const hp_form_context *context, const hp_read
         answer = ask_values(&form, questions, steps, &count);
         if (answer != HP_ANSWER_GIVEN)
             break;
+        if (context->before)
+            hp_form_keep(&form.given, context->before, &form.state.entry);
         if (hp_bench_says_nothing(&form.state.entry.entry)) {
             hp_ask_say(ask, "Nothing was noted, so nothing is saved.");
             answer = HP_ANSWER_BACK;

@@ -230,7 +230,7 @@ static bool take_entry(bench *b, const hp_reading *kind, bool advised)
     return false;
 }
 
-/* Asks for an entry's answers afresh and puts them in its place. False: the work ends. */
+/* Goes through an entry's answers and puts them in its place. False: the work ends. */
 static bool change_answers(bench *b, int number)
 {
     /* A copy: the log may be read again while the questions are asked. */
@@ -239,6 +239,8 @@ static bool change_answers(bench *b, int number)
                                .plan = hp_case_plan(b->session->bench),
                                .number = number,
                                .before = &before};
+    hp_ask_say(&b->ask,
+               "Enter alone keeps the answer in the brackets, a single hyphen leaves it out.");
     switch (hp_form_ask(&b->ask, &context, before.entry.reading, &entry)) {
     case HP_ANSWER_GIVEN: return save(b, number, &entry);
     case HP_ANSWER_BACK:
@@ -277,7 +279,7 @@ static hp_answer ask_number(bench *b, int *number)
 static bool change(bench *b)
 {
     static const hp_choice choices[] = {
-        {"answers", "answers: ask its questions again"},
+        {"answers", "answers: go through its questions again; each answer stands there to be kept"},
         {"drop", "drop: take the entry out; its lines stay in the file as comments"},
         {"keep", "keep: leave it as it is"}};
     const hp_bench_log *log = log_of(b);

@@ -98,15 +98,19 @@ static json_t *question_object(hp_web_answer *a, const hp_question *q, const hp_
     return object;
 }
 
-/* One answer of a form that is replayed. False when it is none. */
-static bool replay(const hp_question_case *given, hp_form_state *state, const hp_question *q,
-                   const hp_form_question *put, const char *answer, char *why, size_t size)
+/* One answer of a form that is replayed; `before`: an entry that is changed, or NULL. False when it
+ * is none. */
+static bool replay(const hp_question_case *given, const hp_bench_entry *before,
+                   hp_form_state *state, const hp_question *q, const hp_form_question *put,
+                   const char *answer, char *why, size_t size)
 {
     /* A gate that nobody opened is closed: a form on one screen begins short. */
     if (!put->field && !answer[0]) {
         state->closed = true;
         return true;
     }
+    if (!answer[0] && before && hp_form_left_out(given, before, q))
+        return true;
     if (!answer[0] && put->required) {
         snprintf(why, size, "%s", hp_form_wanted);
         return false;
@@ -116,9 +120,10 @@ static bool replay(const hp_question_case *given, hp_form_state *state, const hp
     return hp_form_take(given, state, q, answer[0] ? answer : put->fallback, why, size);
 }
 
-/* Walks the questions that are wanted with these answers; each is told to `each`. */
+/* Walks the questions that are wanted with these answers; each is told to `each`. `before`: an
+ * entry that is changed, or NULL. */
 static hp_form_state walk(hp_web_answer *a, const hp_question_case *given, const hp_reading *kind,
-                          const hp_scenario_change *value, int count,
+                          const hp_bench_entry *before, const hp_scenario_change *value, int count,
                           void (*each)(hp_web_answer *a, void *user, const hp_question *q,
                                        const hp_form_question *put, const char *key,
                                        const char *answer, const char *said, const char *why),
@@ -135,7 +140,7 @@ static hp_form_state walk(hp_web_answer *a, const hp_question_case *given, const
         hp_form_question_make(given, &state, q, &put);
         const char *answer = answer_to(value, count, hp_form_key(kind, q, key));
         open = open || (put.required && !answer[0]);
-        bool good = replay(given, &state, q, &put, answer, why, sizeof why);
+        bool good = replay(given, before, &state, q, &put, answer, why, sizeof why);
         char said[HP_FORM_ANSWER] = "";
         if (good && answer[0])
             hp_form_said(given, &state.entry, q, said);
@@ -159,7 +164,7 @@ json_t *hp_web_form_make(hp_web_answer *a, const hp_question_case *given, const 
                          const hp_scenario_change *value, int count)
 {
     json_t *array = json_array();
-    walk(a, given, kind, value, count, add_question, array);
+    walk(a, given, kind, NULL, value, count, add_question, array);
     return array;
 }
 
@@ -235,8 +240,10 @@ static bool take_time(hp_web_answer *a, char time[HP_BENCH_TIME_SIZE])
     return true;
 }
 
-/* The entry that the request's answers make. */
-static hp_result take_entry(hp_web *web, hp_web_answer *a, hp_bench_entry *entry)
+/* The entry that the request's answers make, in the place of one that is changed (NULL: a new
+ * one). */
+static hp_result take_entry(hp_web *web, hp_web_answer *a, const hp_bench_entry *changed,
+                            hp_bench_entry *entry)
 {
     const hp_reading *kind;
     hp_scenario_change *value = NULL;
@@ -247,7 +254,10 @@ static hp_result take_entry(hp_web *web, hp_web_answer *a, hp_bench_entry *entry
     good = hp_web_take_flag(a, "typical", &typical) && good;
     if (good) {
         const hp_question_case given = hp_web_given(web, a, kind);
-        *entry = walk(a, &given, kind, value, count, add_missing, NULL).entry;
+        const hp_bench_entry *before = changed && changed->entry.reading == kind ? changed : NULL;
+        *entry = walk(a, &given, kind, before, value, count, add_missing, NULL).entry;
+        if (before)
+            hp_form_keep(&given, before, entry);
         good = take_note(a, entry->note);
         good = take_time(a, entry->time) && good;
     }
@@ -331,7 +341,7 @@ hp_result hp_web_answer_form(hp_web *web, hp_web_answer *a)
     char *longer = NULL;
     hp_result result = hp_web_want_open(web, a, true);
     if (result == HP_OK)
-        result = take_entry(web, a, &entry);
+        result = take_entry(web, a, NULL, &entry);
     if (result == HP_OK)
         result = hp_bench_log_append_text(web->c->log, &web->c->scenario, &entry, &longer, NULL,
                                           &a->err);
@@ -360,7 +370,7 @@ hp_result hp_web_change(hp_web *web, hp_web_answer *a)
     if (result == HP_OK)
         result = want_number(web, a, &number);
     if (result == HP_OK)
-        result = take_entry(web, a, &entry);
+        result = take_entry(web, a, &web->c->entries.entry[number - 1], &entry);
     if (result == HP_OK && !hp_web_take_text(a, "changed", &when))
         result = HP_FAIL_INPUT;
     if (result == HP_OK && when && !hp_bench_log_time_check(when))

@@ -16,6 +16,18 @@ talk change 1 answers 4.9 '' '' stop
 talk change 1 answers 4.8 - back other '' stop
 talk change 2 drop change 2 answers yes '' save undo stop
 brief <drill.bench.yaml
+# Enter alone keeps an answer, also what no question asks for; a hyphen leaves it out; another way leads to new
+# questions.
+hubphase log drill.yaml trial --wiring 7 --throttle-percent 35 --motion forward --feel smooth --starts 6 --starts-tried 6 \
+    --fed-by bench_supply --limit-reached no --battery-a 0.4 --wheel-speed-rpm 81 --quiet
+hubphase log drill.yaml controls --found brake --battery-v 37 --quiet
+hubphase log drill.yaml throttle --throttle-rest-v 0.8 --throttle-full-v 4.2 --supply-off-v 0 --ground-off-v 0.1 --quiet
+talk change 2 answers '' '' '' '' '' '' '' '' '' '' '' '' '' save stop
+talk change 2 answers 8 '' '' '' '' '' battery - - '' '' '' save stop
+talk change 2 answers '' '' still '' '' '' '' '' '' save stop
+talk change 3 answers '' '' '' '' save stop
+talk change 4 answers '' '' 4.1 '' '' - '' '' '' '' '' save stop
+brief <drill.bench.yaml | grep -v '^#'
 # Somebody else: after the greeting, at the menu, within a form.
 slowly() { # lines, "!command" is run in between
     for line in "$@"; do

@@ -68,6 +68,16 @@ bool hp_form_take(const hp_question_case *given, hp_form_state *state, const hp_
 char *hp_form_said(const hp_question_case *given, const hp_bench_entry *entry,
                    const hp_question *question, char *out);
 
+/* What an entry that is changed says and no question of its form asks for, neither by its own
+ * answers nor by those that took their place in `entry`: taken over where it fits those, so that a
+ * change loses nothing that nobody was asked. */
+void hp_form_keep(const hp_question_case *given, const hp_bench_entry *before,
+                  hp_bench_entry *entry);
+
+/* Whether an entry leaves a question out that its own answers lead to. */
+bool hp_form_left_out(const hp_question_case *given, const hp_bench_entry *entry,
+                      const hp_question *question);
+
 /* What a question is called among those of its kind: its field, "battery_a", with pair, code or
  * lead behind a dot where it asks for one of several: "resistance_ohm.U-V". Returns
  * out[HP_FORM_KEY]. */

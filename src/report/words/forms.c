@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-const char hp_form_wanted[] = "An answer is wanted here.";
+const char hp_form_wanted[] = "Please give an answer.";
 
 hp_form_state hp_form_begin(const hp_reading *kind)
 {
@@ -117,7 +117,7 @@ bool hp_form_take(const hp_question_case *given, hp_form_state *state, const hp_
     if (!answer[0] && !put.required)
         return true;
     if (!answer[0])
-        return hp_form_refuse(&f, "an answer is wanted here");
+        return hp_form_refuse(&f, "an answer is missing");
     if (!is_offered(&f, &put, answer))
         return false;
     if (!f.field)
@@ -149,6 +149,59 @@ char *hp_form_said(const hp_question_case *given, const hp_bench_entry *entry,
     else
         hp_phrase_add(&p, "%s", hp_form_yes_no[is_open(given, entry, question) ? 0 : 1].word);
     return out;
+}
+
+/* Whether an entry's own answers lead to a question of its form. */
+static bool leads_to(const hp_question_case *given, const hp_bench_entry *entry,
+                     const hp_question *question)
+{
+    char why[HP_FORM_WHY], said[HP_FORM_ANSWER];
+    hp_form_state state = hp_form_begin(entry->entry.reading);
+    const hp_question *q = hp_questions_of(entry->entry.reading);
+    for (; q != question; q++)
+        if (hp_form_wants(given, &state, q))
+            hp_form_take(given, &state, q, hp_form_said(given, entry, q, said), why, sizeof why);
+    return hp_form_wants(given, &state, q);
+}
+
+bool hp_form_left_out(const hp_question_case *given, const hp_bench_entry *entry,
+                      const hp_question *question)
+{
+    char said[HP_FORM_ANSWER];
+    return !hp_form_said(given, entry, question, said)[0] && leads_to(given, entry, question);
+}
+
+/* Whether a question about this field is asked on the way that the entry's answers take. */
+static bool is_asked(const hp_question_case *given, const hp_bench_entry *entry,
+                     const hp_field *field)
+{
+    for (const hp_question *q = hp_questions_of(entry->entry.reading); q && q->text; q++)
+        if (q->field && strcmp(q->field, field->name) == 0 && leads_to(given, entry, q))
+            return true;
+    return false;
+}
+
+/* Takes a value over unless the new answers leave no room for it: a wheel that did not turn after
+ * all has no speed. */
+static void keep_fitting(const hp_field *field, const hp_bench_entry *before, hp_bench_entry *entry)
+{
+    const hp_reading *kind = entry->entry.reading;
+    const hp_bench_entry without = *entry;
+    hp_error err = hp_error_none();
+    hp_field_copy(field, &before->entry, &entry->entry);
+    if (kind->check && kind->check(entry->entry.values, &err) != HP_OK &&
+        kind->check(without.entry.values, &err) == HP_OK)
+        *entry = without;
+}
+
+void hp_form_keep(const hp_question_case *given, const hp_bench_entry *before,
+                  hp_bench_entry *entry)
+{
+    const hp_bench_entry answered = *entry;
+    for (const hp_field *field = before->entry.reading->fields; field->name; field++)
+        if (hp_field_is_said(field, &before->entry) && !hp_field_is_said(field, &answered.entry) &&
+            !is_asked(given, before, field) && !is_asked(given, &answered, field))
+            keep_fitting(field, before, entry);
 }
 
 /* Which pair, code or lead a question asks for; nothing where its field has one value. */
