@@ -15,6 +15,10 @@ int __real_fsync(int descriptor);
 int __real_renameat(int from_folder, const char *from, int to_folder, const char *to);
 int __wrap_fsync(int descriptor);
 int __wrap_renameat(int from_folder, const char *from, int to_folder, const char *to);
+int __real_lstat(const char *path, struct stat *found);
+int __real_fstatat(int folder, const char *name, struct stat *found, int flags);
+int __wrap_lstat(const char *path, struct stat *found);
+int __wrap_fstatat(int folder, const char *name, struct stat *found, int flags);
 
 /* s: a file was synced, e: an empty one (its bytes had not left the program yet), d: a folder;
  * n: a name was taken. */
@@ -22,6 +26,8 @@ static char file_steps[16];
 /* The step that fails and is not taken, and by which errno; '\0': none. */
 static char file_step_failing;
 static int file_step_cause;
+/* What another program does once, before the next look at a name itself; NULL: nothing. */
+static void (*file_step_between)(void);
 
 /* Whether the step is to be taken. */
 static bool note_step(char step)
@@ -49,6 +55,26 @@ int __wrap_fsync(int descriptor)
 int __wrap_renameat(int from_folder, const char *from, int to_folder, const char *to)
 {
     return note_step('n') ? __real_renameat(from_folder, from, to_folder, to) : -1;
+}
+
+static void do_between(void)
+{
+    void (*between)(void) = file_step_between;
+    file_step_between = NULL;
+    if (between)
+        between();
+}
+
+int __wrap_lstat(const char *path, struct stat *found)
+{
+    do_between();
+    return __real_lstat(path, found);
+}
+
+int __wrap_fstatat(int folder, const char *name, struct stat *found, int flags)
+{
+    do_between();
+    return __real_fstatat(folder, name, found, flags);
 }
 
 #endif

@@ -361,7 +361,7 @@ static void many_writers_at_once(void **state)
             char name[16], text[16];
             snprintf(name, sizeof name, "file%d", w);
             snprintf(text, sizeof text, "%d", k);
-            if (write_file(name, text, false) != 0)
+            if (write_file(name, text, false) != 0 || write_file("shared", text, false) != 0)
                 _exit(1);
         }
         if (child[w] == 0)
@@ -376,6 +376,48 @@ static void many_writers_at_once(void **state)
         check_content(name, "59");
     }
     check_int(count_unfinished("."), 0);
+}
+
+static void exchange(void)
+{
+    put("other", "theirs");
+    check_int(rename("other", "file"), 0);
+}
+
+static void take_away(void)
+{
+    check_int(unlink("file"), 0);
+}
+
+/* Another program gives the name to another file, makes the file or takes it away while its place
+ * is looked for: what is there then is replaced. */
+static void a_file_that_others_replace_meanwhile(void **state)
+{
+    (void)state;
+    static void (*const doings[])(void) = {exchange, take_away};
+    for (int there = 0; there < 2; there++) {
+        for (int k = 0; k < 1 + there; k++) {
+            if (there)
+                put("file", "old");
+            file_step_between = doings[k];
+            check_int(write_file("file", "new", false), 0);
+            check_true(file_step_between == NULL, "nothing was done between");
+            check_content("file", "new");
+            check_int(unlink("file"), 0);
+        }
+    }
+    hp_file file;
+    file_step_between = exchange;
+    check_int(hp_file_find(&file, "file"), 0);
+    check_true(!file.dangling, "no link at all");
+    hp_file_discard(&file);
+    /* A file without a name has none at the next look either. */
+    char path[64];
+    int descriptor = open("file", O_RDONLY);
+    check_int(unlink("file"), 0);
+    snprintf(path, sizeof path, "/proc/self/fd/%d", descriptor);
+    check_int(write_file(path, "new", false), ENOENT);
+    close(descriptor);
 }
 
 /* ---- one file, two names --------------------------------------------------------------------- */
@@ -453,6 +495,7 @@ int main(void)
         FOLDER_TEST(what_is_being_written_stays),
         FOLDER_TEST(what_is_not_ours_stays),
         FOLDER_TEST(many_writers_at_once),
+        FOLDER_TEST(a_file_that_others_replace_meanwhile),
         FOLDER_TEST(names_of_one_file),
         FOLDER_TEST(names_of_a_file_to_come),
         FOLDER_TEST(an_open_file_has_a_name),

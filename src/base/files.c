@@ -23,6 +23,7 @@
 
 #define LINKS_MAX 40  /* as the kernel's own limit */
 #define TRIES_MAX 100 /* names for a temporary */
+#define LOOKS_MAX 20  /* for a file that others replace meanwhile */
 #define PREFIX    ".unfinished-"
 
 const char *hp_file_cause(int cause)
@@ -88,9 +89,17 @@ static int open_folder(const char *path)
                                              : descriptor;
 }
 
-static int find(hp_file *file, const char *path)
+static bool is_link(const char *path)
 {
     struct stat found;
+    return lstat(path, &found) == 0 && S_ISLNK(found.st_mode);
+}
+
+/* *moved: where the name led to is not what is found there. */
+static int find(hp_file *file, const char *path, bool *moved)
+{
+    struct stat found;
+    *moved = false;
     if (!path[0])
         return ENOENT;
     if (strlen(path) >= sizeof file->path)
@@ -105,7 +114,7 @@ static int find(hp_file *file, const char *path)
         note(file, &found);
         return 0;
     }
-    file->dangling = !there && lstat(path, &found) == 0;
+    file->dangling = !there && is_link(path);
     int cause = follow(file->path);
     if (cause)
         return cause;
@@ -116,21 +125,28 @@ static int find(hp_file *file, const char *path)
     if (file->folder < 0)
         return errno;
     cause = hp_file_look(file);
-    /* A link of /proc to a file that has lost its name leads nowhere. */
-    if (!cause && there &&
-        !(file->there && file->device == found.st_dev && file->inode == found.st_ino))
-        return ENOENT;
-    return cause;
+    *moved = !cause && there &&
+             !(file->there && file->device == found.st_dev && file->inode == found.st_ino);
+    return *moved ? ENOENT : cause;
 }
 
+/* Another program may give the name to another file between two looks, as we do ourselves; then a
+ * next look finds that. A link of /proc to a file that has lost its name leads nowhere each time.
+ */
 int hp_file_find(hp_file *file, const char *path)
 {
-    memset(file, 0, sizeof *file);
-    file->folder = file->hold = -1;
-    file->name = file->path;
-    int cause = find(file, path);
-    if (cause)
-        hp_file_discard(file);
+    int cause = 0;
+    bool moved;
+    for (int looks = 0; looks < LOOKS_MAX; looks++) {
+        memset(file, 0, sizeof *file);
+        file->folder = file->hold = -1;
+        file->name = file->path;
+        cause = find(file, path, &moved);
+        if (cause)
+            hp_file_discard(file);
+        if (!moved)
+            break;
+    }
     return cause;
 }
 
