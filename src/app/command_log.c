@@ -126,8 +126,9 @@ static void take_kind(struct argp_state *state, const char *text, choices *choic
 {
     char list[LIST_SIZE];
     if (choice->kind)
-        hp_option_refuse(state, "one KIND is expected, but there is \"%s\" after \"%s\"", text,
-                         hp_reading_name(choice->kind));
+        hp_option_refuse(state, "one KIND is expected, but there is \"%s\" after \"%s\"%s", text,
+                         hp_reading_name(choice->kind),
+                         strchr(text, '=') ? ": no blank behind a comma" : "");
     choice->kind = hp_reading_find(text);
     if (choice->kind)
         return;
@@ -238,7 +239,8 @@ static const char doc[] =
     "tried. KIND is %s. Without a KIND the log is printed."
     "\vLeads go by the scenario's colours or by U V W, pairs of phase leads by two of them, such "
     "as "
-    "yellow-green or U-V; an option with an equals sign is given once for each pair, lead or code. "
+    "yellow-green or U-V; an option with an equals sign is given once for each pair, lead or code, "
+    "or for several with commas between. "
     "The log is a file for people: docs/benchlog.md. `hubphase bench' asks for the same things one "
     "by one.";
 

@@ -60,6 +60,36 @@ bool hp_bench_entry_fits(const hp_bench_entry *entry, const hp_labels *labels, c
     return fits;
 }
 
+/* Where the next NAME=VALUE of a list of them begins: behind a comma between two pieces that both
+ * have a sign, since a value may hold a comma. NULL: this is the last. */
+static const char *next_member(const char *text)
+{
+    const char *sign = strchr(text, '=');
+    for (const char *comma = sign ? strchr(sign, ',') : NULL; comma; comma = strchr(comma + 1, ','))
+        if (comma[1 + strcspn(comma + 1, ",=")] == '=')
+            return comma + 1;
+    return NULL;
+}
+
+/* Writes NAME=VALUE, or several of them behind commas. False, the mistake told. */
+static bool put_members(FILE *out, const hp_field *field, const char *option, const char *text,
+                        listener *l)
+{
+    char one[LINE_SIZE], shown[4 * SHOWN_COLUMNS];
+    for (const char *next; text; text = next) {
+        next = next_member(text);
+        text += strspn(text, " ");
+        int length = (int)(next ? next - 1 - text : (ptrdiff_t)strlen(text));
+        snprintf(one, sizeof one, "%.*s", length, text);
+        if (length < (int)sizeof one && hp_bench_put_member(out, one))
+            continue;
+        tell(l, "--%s is \"%s\", must be %s", option,
+             hp_text_clip(one, SHOWN_COLUMNS, shown, sizeof shown), field->argument);
+        return false;
+    }
+    return true;
+}
+
 /* Writes what was typed for one field as YAML; false, the mistake told, when it does not fit. *seen
  * is how many values there were. */
 static bool put_field(FILE *out, const hp_field *field, const hp_typed_value *value, int count,
@@ -82,10 +112,7 @@ static bool put_field(FILE *out, const hp_field *field, const hp_typed_value *va
         if (!mapping) {
             hp_bench_put_typed(out, text);
             fputc('\n', out);
-        } else if (!hp_bench_put_member(out, text)) {
-            char shown[4 * SHOWN_COLUMNS];
-            tell(l, "--%s is \"%s\", must be %s", option,
-                 hp_text_clip(text, SHOWN_COLUMNS, shown, sizeof shown), field->argument);
+        } else if (!put_members(out, field, option, text, l)) {
             return false;
         }
     }

@@ -266,7 +266,7 @@ static void print_parts(const hp_advice_report *r, const hp_screen *out)
         hp_text_fill(out, "", INDENT, text);
     }
     if (r->advice->learnt == 0 && s->stated_table >= 0 && s->table < 1.0 - WORTH_SAYING) {
-        snprintf(text, sizeof text, "%s as the scenario says",
+        snprintf(text, sizeof text, "%s the scenario's, or the usual one if it names none",
                  percent(s->table, sure, sizeof sure));
         hp_text_fill(out, "Table", INDENT, text);
     }

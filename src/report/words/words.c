@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#define LETTERS "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
+
 const hp_words *hp_words_of(const hp_reading *reading)
 {
     for (int k = 0; hp_words_list[k]; k++)
@@ -82,12 +84,24 @@ void hp_log_words(hp_log_line *l, const char *words)
     }
 }
 
-/* The pairs by their axis letters: a label may itself hold a hyphen. */
-void hp_log_pairs(hp_log_line *l, const char *option, const char *what)
+/* Whether a label needs no quotes and cannot be taken for two: one may itself hold a hyphen. */
+static bool is_one_word(const char *label)
 {
-    static const char *const pair[] = {"U-V", "V-W", "W-U"};
-    for (int k = 0; k < 3; k++)
-        hp_log_word(l, "--%s=%s=%s", option, pair[k], what);
+    return label[0] && label[strspn(label, LETTERS)] == '\0';
+}
+
+/* By their labels, or by their axis letters where one of those is no plain word. */
+void hp_log_pairs(hp_log_line *l, const hp_labels *labels, const char *option, const char *what)
+{
+    bool plain = true;
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        plain = plain && is_one_word(labels->motor_lead[k]);
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        int next = (k + 1) % HP_PHASE_COUNT;
+        char letter[2][2] = {{hp_phase_letter(k)}, {hp_phase_letter(next)}};
+        hp_log_word(l, "--%s=%s-%s=%s", option, plain ? labels->motor_lead[k] : letter[0],
+                    plain ? labels->motor_lead[next] : letter[1], what);
+    }
 }
 
 /* Each required field as it would be typed. */

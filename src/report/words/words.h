@@ -26,8 +26,8 @@ typedef struct hp_log_line {
 void hp_log_word(hp_log_line *line, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* Each of several words with one space between them. */
 void hp_log_words(hp_log_line *line, const char *words);
-/* "--option=U-V=WHAT" for each pair of phase leads. */
-void hp_log_pairs(hp_log_line *line, const char *option, const char *what);
+/* "--option=red-white=WHAT" for each pair of phase leads. */
+void hp_log_pairs(hp_log_line *line, const hp_labels *labels, const char *option, const char *what);
 
 /* What a step of commissioning found. */
 typedef struct hp_finding_words {

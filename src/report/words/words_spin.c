@@ -112,9 +112,8 @@ static const hp_question questions[] = {
 
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
-    (void)context;
     (void)advice;
-    hp_log_pairs(line, "voltage-v", "VOLTS");
+    hp_log_pairs(line, context->labels, "voltage-v", "VOLTS");
     hp_log_word(line, "--wheel-speed-rpm=RPM");
     hp_log_word(line, "--meter=KIND");
 }

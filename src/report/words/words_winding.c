@@ -99,9 +99,8 @@ static const hp_question questions[] = {
 
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
-    (void)context;
     (void)advice;
-    hp_log_pairs(line, "resistance-ohm", "OHMS");
+    hp_log_pairs(line, context->labels, "resistance-ohm", "OHMS");
 }
 
 static bool says_ohm(const void *values, int pair)
