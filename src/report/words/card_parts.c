@@ -468,7 +468,7 @@ void hp_card_say_unlike(const char *figures, const char *again, hp_card *words)
 {
     HP_CARD_SET(words->title, "Stop: the three pairs of phase leads are not alike");
     HP_CARD_SET(words->reason,
-                "Three sound windings have like %s. One pair far below the others: those two leads "
+                "Three good windings have like %s. One pair far below the others: those two leads "
                 "touch, in the plug, where the cable leaves the axle, or in the winding. Two pairs "
                 "far off: turns, or a bad joint, in the lead that they share. Both burn under "
                 "power.",
