@@ -47,7 +47,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     HP_CARD_SET(words->healthy,
                 "Six codes in a fixed order, one figure changing at a time. 120-degree sensors "
                 "never show 000 or 111; 60-degree ones show both. One lead changes %.0f times in a "
-                "turn of the wheel, if the scenario's number of magnets is right.",
+                "turn of the wheel, if the scenario's number of magnets is true.",
                 2.0 * turns);
     HP_CARD_SET(words->note,
                 "The codes in order, figures in the order %s %s %s; which way you turned; the "
