@@ -176,8 +176,15 @@ static void a_held_supply_is_no_wiring_that_runs(void **state)
     check_true(!r.list.wired, "at its limit");
 }
 
+/* The runs speak for the Hall leads. */
+static void need_the_plug(room *r)
+{
+    ((hp_hall_plug *)add(r, &hp_reading_hall_plug))->turns = HP_TELL_NO;
+}
+
 static void leave_the_others_out(room *r)
 {
+    need_the_plug(r);
     for (int k = 0; hp_readings[k]; k++)
         if (hp_readings[k]->stage != HP_STAGE_WIRING && hp_readings[k] != &hp_reading_idle_draw)
             leave_out(r, hp_readings[k]);
@@ -810,6 +817,66 @@ static void a_mend_that_names_no_part_says_what_it_may_be_of(void **state)
     check_true(!strstr(hp_commission_why_words(&r.list, words, sizeof words), "Entry 5"), "done");
 }
 
+static void park_on(room *r, int lead)
+{
+    hp_park *park = add(r, &hp_reading_park);
+    park->lead = lead;
+    park->code = 1;
+}
+
+/* Of Hall leads that nothing but runs speaks for the list says so, and is not ready over it. */
+static void hall_leads_that_runs_alone_speak_for_are_open(void **state)
+{
+    (void)state;
+    room r;
+    char words[HP_COMMISSION_WHY_WORDS];
+    furnish(&r);
+    run_smoothly(&r);
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_SETTLED); /* the final check comes first */
+    run_at_full(&r);
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_reading_stage(hp_readings[k]) != HP_STAGE_WIRING)
+            leave_out(&r, hp_readings[k]);
+    clear_pins(&r);
+    good_supply(&r);
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_OWED);
+    check_int(r.list.why, HP_COMMISSION_PART);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Nobody has pulled the Hall plug yet");
+    int entries = r.entries;
+    leave_out(&r, &hp_reading_hall_plug);
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_UNTRIED);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "Nobody has tried whether this controller also runs");
+    r.entries = entries;
+    r.plan.allowed &= ~hp_allow(&hp_reading_hall_plug);
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_UNTRIED);
+    r.plan.allowed |= hp_allow(&hp_reading_hall_plug);
+    ((hp_hall_plug *)add(&r, &hp_reading_hall_plug))->turns = HP_TELL_YES;
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_SETTLED);
+    check_true(r.list.plug_pulled == &r.entry[entries], "the entry that says so");
+    check_int(r.list.why, HP_COMMISSION_LOOK);
+    check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
+                        "leave the Hall plug out");
+    /* Two parks say where they belong, one does not. */
+    park_on(&r, 0);
+    make(&r);
+    check_true(r.list.plug_pulled != NULL, "one park");
+    park_on(&r, 0);
+    make(&r);
+    check_true(r.list.plug_pulled != NULL, "the same once more");
+    park_on(&r, 2);
+    make(&r);
+    check_true(!r.list.plug_pulled, "two parks");
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+}
+
 /* What power would harm and nobody looked for is asked for, and is no ready; a danger that no entry
  * speaks of was not looked for, whatever else that entry holds. */
 static void what_power_would_harm_is_not_passed_over(void **state)
@@ -1040,9 +1107,10 @@ static void a_stop_of_the_fit_is_an_end_of_its_own(void **state)
         make(&r);
         check_int(r.list.why, stops ? HP_COMMISSION_FIT : HP_COMMISSION_LEFT);
         if (stops)
-            check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
-                                "Do not ride: every step is done, but the parts do not go "
-                                "together. Fit says stop: Battery and controller (battery full");
+            check_text_contains(
+                hp_commission_why_words(&r.list, words, sizeof words),
+                "Do not ride: every step that can be done here is done, but the parts do not go "
+                "together. Fit says stop: Battery and controller (battery full");
     }
     check_text_contains(hp_commission_why_name(HP_COMMISSION_FIT), "fit");
     /* It comes before what is only to be looked at, and behind what no step may pass. */
@@ -1523,6 +1591,7 @@ static void no_brake_cut_off_is_said_at_every_end(void **state)
         good_idle(&r);
         if (k == 2)
             ((hp_idle_draw *)hp_entry_values(&r.entry[r.entries - 1]))->idle_a = 3.0;
+        need_the_plug(&r);
         leave_out(&r, &hp_reading_pins);
         leave_out(&r, &hp_reading_supply);
         for (int n = 0; hp_readings[n]; n++) {
@@ -2428,6 +2497,7 @@ static void a_contrary_reading_keeps_a_list_from_being_ready(void **state)
         leave_out(&r, &hp_reading_pins);
         leave_out(&r, &hp_reading_supply);
         run_at_full(&r);
+        need_the_plug(&r);
         ((hp_drag *)add(&r, &hp_reading_drag))->rubs = rubs ? HP_TELL_YES : HP_TELL_NO;
         make(&r);
         check_int(r.list.why, rubs ? HP_COMMISSION_LOOK : HP_COMMISSION_LEFT);
@@ -2793,6 +2863,7 @@ int main(void)
         cmocka_unit_test(what_held_it_off_and_was_exchanged_is_over),
         cmocka_unit_test(a_mend_that_names_no_part_says_what_it_may_be_of),
         cmocka_unit_test(what_power_would_harm_is_not_passed_over),
+        cmocka_unit_test(hall_leads_that_runs_alone_speak_for_are_open),
         cmocka_unit_test(the_hall_supply_counts_until_the_controller_is_another),
         cmocka_unit_test(a_run_says_first_what_nobody_has_measured),
         cmocka_unit_test(a_trial_says_that_the_controller_never_drives),

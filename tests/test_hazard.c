@@ -373,6 +373,46 @@ static void what_a_caution_leaves_out_is_a_detail(void **state)
     }
 }
 
+/* What limits the first run is named as it is here: nobody obeys a caution for what is not there.
+ */
+static void the_first_power_is_told_as_it_can_be_had(void **state)
+{
+    (void)state;
+    static const struct {
+        hp_first_power first;
+        bool limit, supply;
+    } cases[] = {{HP_FIRST_POWER_ANY, true, true},
+                 {HP_FIRST_POWER_BENCH_SUPPLY, true, true},
+                 {HP_FIRST_POWER_LAMP, true, false},
+                 {HP_FIRST_POWER_NONE, false, false}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        room r;
+        hp_card card;
+        const hp_advice advice = {.kind = HP_ADVICE_TRY,
+                                  .number = 1,
+                                  .wiring = hp_wiring_from_number(1),
+                                  .lead = -1,
+                                  .limited = cases[k].limit,
+                                  .limit_a = 2.0};
+        bool limit = false, fuse = false, supply = false;
+        furnish(&r);
+        r.plan.first_power = cases[k].first;
+        hp_card_make(&r.context, &advice, &card);
+        for (int c = 0; c < card.cautions; c++) {
+            limit = limit || strstr(card.caution[c], "First through a limit");
+            fuse = fuse || strstr(card.caution[c], "A fuse close to the battery's plus");
+            supply = supply || strstr(card.caution[c], "a bench supply takes none back");
+        }
+        check_true(limit == cases[k].limit && fuse != limit, "limit %d, fuse %d", limit, fuse);
+        check_true(supply == cases[k].supply, "bench supply %d", supply);
+        bool lamps = cases[k].first == HP_FIRST_POWER_LAMP;
+        check_true((strstr(card.how[3], "the lamps stay bright") != NULL) == lamps, "%s",
+                   card.how[3]);
+        check_true((strstr(card.note, "whether they stayed bright") != NULL) == lamps, "%s",
+                   card.note);
+    }
+}
+
 static void every_hazard_is_met(void **state)
 {
     (void)state;
@@ -503,6 +543,7 @@ int main(void)
         cmocka_unit_test(a_caution_stands_where_the_hand_is),
         cmocka_unit_test(a_card_is_read_at_a_glance),
         cmocka_unit_test(what_a_caution_leaves_out_is_a_detail),
+        cmocka_unit_test(the_first_power_is_told_as_it_can_be_had),
         cmocka_unit_test(every_hazard_is_met),
         cmocka_unit_test(cautions_fit_the_machine),
         cmocka_unit_test(the_ammeter_is_told_the_simulated_current),

@@ -4,6 +4,7 @@
  * the leads that it feeds, so that forward or backward is the parity of their order.
  */
 #include "decide/advise/behaviour.h"
+#include "decide/advise/plan_tree.h"
 #include "decide/reading/reading.h"
 #include "hubphase/decide/readings.h"
 #include "plan_bench.h"
@@ -94,7 +95,6 @@ static hp_advice ending(const bench *b)
     hp_advice advice;
     hp_error err = hp_error_none();
     check_int(hp_plan_next(b->planner, &b->belief, true, &advice, &err), HP_OK);
-    check_int(hp_plan_heed_plug(b->planner, &b->belief, &advice, &err), HP_OK);
     return advice;
 }
 
@@ -203,7 +203,7 @@ static void the_plug_is_pulled_once_and_after_the_final_check(void **state)
     add(&b, forward_run(1));
     hp_advice advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_DONE);
-    check_true(!advice.checked && !advice.plug_untried, "the check comes first");
+    check_true(!advice.checked && advice.plug == HP_PLUG_OWED, "the check comes first");
     add(&b, final_check(&b, 1));
     advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_READ);
@@ -217,6 +217,56 @@ static void the_plug_is_pulled_once_and_after_the_final_check(void **state)
     close_bench(&b);
 }
 
+/* What somebody else says of each belief that is planned from. */
+typedef struct listener {
+    int asked;
+    int most; /* entries of the longest belief */
+} listener;
+
+static hp_result listen(void *user, const hp_belief *belief, hp_advice *advice, hp_error *err)
+{
+    listener *l = user;
+    (void)advice;
+    (void)err;
+    l->asked++;
+    l->most = belief->entries > l->most ? belief->entries : l->most;
+    return HP_OK;
+}
+
+/* On paper as in the log: the plug is asked for, and both answers are foreseen. */
+static void the_plan_ahead_asks_for_it_too(void **state)
+{
+    (void)state;
+    bench b = blind();
+    hp_plan_tree tree;
+    hp_plan_tree_options options = hp_plan_tree_options_default();
+    hp_error err = hp_error_none();
+    listener l = {0, 0};
+    open_checked(&b);
+    hp_planner_heed(b.planner, (hp_plan_beside){listen, &l});
+    check_int(hp_plan_tree_build(b.planner, &b.belief, &options, &tree, &err), HP_OK);
+    check_int(tree.count, 3);
+    check_int(l.asked, tree.count);
+    check_int(l.most, b.belief.entries + 1);
+    const hp_plan_node *root = &tree.node[0];
+    check_true(root->advice.kind == HP_ADVICE_READ && root->advice.reading == &hp_reading_hall_plug,
+               "the plug");
+    check_int(root->branches, 2);
+    double sum = 0.0;
+    for (int k = 0; k < root->branches; k++) {
+        const hp_plan_branch *branch = &root->branch[k];
+        const hp_advice *then = &tree.node[branch->node].advice;
+        bool turns = branch->showing.entry.hall_plug.turns == HP_TELL_YES;
+        sum += branch->showing.probability;
+        check_true((branch->showing.probability < 0.5) == turns, "it seldom turns");
+        check_int(then->why, turns ? HP_WHY_UNSENSED : HP_WHY_CURRENT);
+        check_true(then->checked, "the check was made");
+    }
+    check_close(sum, 1.0, 1e-12, "of all");
+    hp_plan_tree_free(&tree);
+    close_bench(&b);
+}
+
 static void who_cannot_try_it_is_not_asked_and_told(void **state)
 {
     (void)state;
@@ -225,7 +275,7 @@ static void who_cannot_try_it_is_not_asked_and_told(void **state)
     open_checked(&b);
     hp_advice advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_DONE);
-    check_true(advice.plug_untried, "nobody has tried it");
+    check_true(advice.plug == HP_PLUG_UNTRIED, "nobody has tried it");
     close_bench(&b);
 }
 
@@ -265,10 +315,12 @@ static void what_is_ridden_without_sensors_is_checked_first(void **state)
     hp_advice advice = ending(&b);
     check_int(advice.why, HP_WHY_UNSENSED);
     check_true(advice.checked, "the run at full throttle was made");
+    check_true(!hp_advice_entry(&advice), "nothing is left to log");
     add(&b, forward_run(1));
     advice = ending(&b);
     check_int(advice.why, HP_WHY_UNSENSED);
     check_true(!advice.checked && advice.full_current_a.high > 0.0, "it is to be made again");
+    check_true(hp_advice_entry(&advice) == &hp_reading_trial, "and logged as a trial");
     /* What grew warm comes first. */
     hp_entry warm = forward_run(1);
     warm.trial.warm = HP_TELL_YES;
@@ -292,6 +344,7 @@ static void what_ran_backward_last_is_joined_otherwise(void **state)
     hp_advice advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_TRY);
     check_int(advice.number, 1);
+    check_int(advice.why, HP_WHY_UNSENSED);
     check_true(advice.moved_phase > 0, "phase leads are moved back");
     close_bench(&b);
 }
@@ -320,7 +373,7 @@ static void whom_readings_told_is_not_asked(void **state)
     add(&b, final_check(&b, number));
     advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_DONE);
-    check_true(advice.checked && !advice.plug_untried, "nothing is left to ask");
+    check_true(advice.checked && advice.plug == HP_PLUG_SETTLED, "nothing is left to ask");
     add(&b, unplugged(HP_TELL_YES));
     advice = ending(&b);
     check_int(advice.kind, HP_ADVICE_DONE);
@@ -372,6 +425,7 @@ int main(void)
         cmocka_unit_test(the_answer_counts_for_runs_before_and_after_it),
         cmocka_unit_test(a_stalled_run_speaks_of_the_hall_leads_all_the_same),
         cmocka_unit_test(the_plug_is_pulled_once_and_after_the_final_check),
+        cmocka_unit_test(the_plan_ahead_asks_for_it_too),
         cmocka_unit_test(who_cannot_try_it_is_not_asked_and_told),
         cmocka_unit_test(where_it_turns_no_wiring_is_called_correct),
         cmocka_unit_test(what_is_ridden_without_sensors_is_checked_first),

@@ -83,7 +83,7 @@ static bool take_step(hp_talk *b)
     };
     bool ends = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_GIVE_UP ||
                 b->advice.kind == HP_ADVICE_PROBABLY;
-    bool goes_on = b->advice.kind == HP_ADVICE_DONE || b->advice.kind == HP_ADVICE_PROBABLY;
+    bool goes_on = hp_advice_ends_riding(&b->advice);
     int index = 0;
     /* What a step of commissioning found forbids the run: that step is measured again, and neither
      * left out nor passed by. */
@@ -92,6 +92,8 @@ static bool take_step(hp_talk *b)
     bool leaves = hp_advice_can_be_left_out(&b->advice) && !stopped;
     if (stopped)
         choices[MENU_DONE].text = done[HP_ADVICE_DANGER];
+    else if (b->advice.kind == HP_ADVICE_GIVE_UP && hp_advice_entry(&b->advice))
+        choices[MENU_DONE].text = done[HP_ADVICE_DONE];
     ends = ends && !stopped;
     choices[MENU_MORE] = goes_on ? steps : cannot;
     hp_answer answer = hp_ask_choice(&b->ask, "What now?",

@@ -143,7 +143,7 @@ hp_result hp_web_advice(hp_web *web, hp_web_answer *a)
     if (result != HP_OK)
         return result;
     const hp_advice *advice = hp_case_report_advice(web->report);
-    bool found = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
+    bool found = hp_advice_ends_riding(advice);
     bool ended = found || advice->kind == HP_ADVICE_GIVE_UP;
     log_line(web, advice, line, sizeof line);
     result = set_json(web, a, line);

@@ -39,4 +39,4 @@ hubphase log own.yaml --undo --quiet
 echo "--- with a throttle full throttle is asked for"
 hubphase log own.yaml --undo --quiet
 log throttle --fitted=yes
-hubphase next own.yaml | sed -n '1p;/^  3/,/^  4/p'
+hubphase next own.yaml | sed -n '1p;/^How/,/^To expect/{/^  3/,/^  4/p;}'

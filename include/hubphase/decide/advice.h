@@ -48,7 +48,8 @@ typedef enum hp_why {
     HP_WHY_TRIALS,       /* PROBABLY, GIVE_UP: as many powered trials as are allowed */
     HP_WHY_NOTHING_LEFT, /* GIVE_UP: nothing that is left would tell more */
     HP_WHY_UNLISTED,     /* GIVE_UP: nothing that is listed explains the log */
-    HP_WHY_UNSENSED,     /* GIVE_UP: the controller runs without Hall sensors, no run tells more */
+    HP_WHY_UNSENSED,     /* GIVE_UP: the controller runs without Hall sensors, no run tells more;
+                            TRY: the phase leads that ran forward, before that end */
     HP_WHY_UNPOWERED,    /* GIVE_UP: what is left wants power, and here is none */
     HP_WHY_BEFORE_END,   /* READ: asked for only because the work would end here otherwise */
     HP_WHY_COUNT
@@ -120,6 +121,14 @@ int hp_failed_check_entry(const hp_failed_check *failed);
 /* "current": for JSON; static storage. */
 const char *hp_check_sign_name(hp_check_sign sign);
 
+/* Of the Hall leads runs alone may say that they are right: whether the controller also runs with
+ * their plug pulled is then still open. */
+typedef enum hp_plug {
+    HP_PLUG_SETTLED, /* it is not: somebody has tried, or readings say enough */
+    HP_PLUG_OWED,    /* it is asked for once the final check is made */
+    HP_PLUG_UNTRIED  /* nobody has tried it, and nobody here can */
+} hp_plug;
+
 typedef struct hp_advice {
     hp_advice_kind kind;
     const hp_reading *reading; /* READ: which */
@@ -154,13 +163,12 @@ typedef struct hp_advice {
                    smooth, not warm and not cut out: all that can be told without one; 0: it is to be
                    made */
     hp_failed_check failed; /* what stands of such runs of the joined wiring, whatever is advised */
-    double signal_v;   /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
-    bool limited;      /* TRY, LOOK: its current is to be limited */
-    double limit_a;    /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
-    hp_tell unsensed;  /* what the log says of whether the controller runs without Hall sensors: a
-                          smooth run then says nothing of the Hall leads */
-    bool plug_untried; /* DONE, PROBABLY: nobody has tried that and nobody can be asked, and of the
-                          Hall leads runs alone say that they are right */
+    double signal_v;  /* TRY, LOOK: volts to set on the throttle's signal lead; 0: not known */
+    bool limited;     /* TRY, LOOK: its current is to be limited */
+    double limit_a;   /* to so much; 0: not known. DONE, PROBABLY: what a right one stays below */
+    hp_tell unsensed; /* what the log says of whether the controller runs without Hall sensors: a
+                         smooth run then says nothing of the Hall leads */
+    hp_plug plug;     /* DONE, PROBABLY: whether that is still to be tried */
     bool fresh_controller; /* TRY: of the wiring that is noted down; its leads were off since */
     hp_contradiction contradiction;
     int in_vain;  /* number of the last entry that mended a part and did not help; 0: none */
@@ -171,6 +179,11 @@ typedef struct hp_advice {
  * dark below a third of it, bright at the limit. */
 double hp_lamp_watts(double battery_v, double limit_a);
 
+/* "unsensed": for JSON; static storage. */
+const char *hp_why_name(hp_why why);
+/* Whether an advice ends the work with a machine that is ridden as it is joined, proved or not:
+ * each of them owes the final check until it is `checked', and heeds what grew warm or cut out. */
+bool hp_advice_ends_riding(const hp_advice *advice);
 /* The kind of entry that an advised step leads to; NULL: it leads to none. */
 const hp_reading *hp_advice_entry(const hp_advice *advice);
 /* Whether a log may say that this step cannot be done here, and the advice goes on without it: not

@@ -180,7 +180,8 @@ typedef enum hp_commission_why {
     HP_COMMISSION_FIT,    /* every step is done, and the parts do not go together: see `fit_stop` */
     HP_COMMISSION_LOOK,   /* every step is done; what some found wants mending */
     HP_COMMISSION_PART,   /* every step has an entry, but of some not all was measured or tried, or
-                             what power would harm nobody has looked for: see `unguarded` */
+                             what power would harm nobody has looked for: see `unguarded`; or nobody
+                             has pulled the Hall plug: see `plug' */
     HP_COMMISSION_READY,  /* every step is done, and nothing was found */
     HP_COMMISSION_LACKING, /* ... but something that would stop the drive in need is not there */
     HP_COMMISSION_LEFT,    /* nothing was found, but some steps were left out */
@@ -201,12 +202,16 @@ typedef struct hp_commission {
     bool proved;               /* `wired', and a run at full throttle says so, or the no-load run */
     bool unmetered;            /* `wired' and not `proved', and no meter is here that could */
     bool unsensed;             /* the log says that the controller runs without Hall sensors */
-    int against;               /* number of an entry by which another wiring, no equal of what is
-                                  joined, ran well, too: one of the two is wrong; 0: none */
-    bool way_unsaid;           /* such a run is there, but not which way the wheel turned */
-    const hp_danger *danger;   /* that the latest reading of a kind shows; NULL: none */
-    int danger_entry;          /* its number */
-    hp_failed_check failed;    /* what stands of the runs at full throttle ... */
+    const hp_entry *plug_pulled; /* ... in this entry, of the log, and no reading at the hub says
+                                    where the Hall leads belong; NULL: it does not, or one does */
+    hp_plug plug;            /* `proved', and of the Hall leads by runs alone: whether that is to
+                                be tried yet */
+    int against;             /* number of an entry by which another wiring, no equal of what is
+                                joined, ran well, too: one of the two is wrong; 0: none */
+    bool way_unsaid;         /* such a run is there, but not which way the wheel turned */
+    const hp_danger *danger; /* that the latest reading of a kind shows; NULL: none */
+    int danger_entry;        /* its number */
+    hp_failed_check failed;  /* what stands of the runs at full throttle ... */
     hp_band full_current_a, full_wheel_rad_s; /* ... held against these ... */
     double full_most_a;                       /* ... and this: no right wiring draws more there */
     int odd_entry;   /* number of the newest trial at full throttle, where it lies outside of these

@@ -48,6 +48,11 @@ void hp_planner_hold_against(hp_planner *planner, const hp_full_limits *limits)
     planner->limits = *limits;
 }
 
+void hp_planner_heed(hp_planner *planner, hp_plan_beside beside)
+{
+    planner->beside = beside;
+}
+
 /* A trial is limited until the wiring has run forward, not rough, and left its limit: a wheel that
  * stood still behind one has shown nothing. */
 static void limit_trial(const hp_planner *p, const hp_belief *b, hp_advice *advice)
@@ -116,7 +121,7 @@ static void run_forward_again(const hp_planner *p, const hp_belief *b, int prese
         }
     }
     advice->kind = HP_ADVICE_TRY;
-    advice->why = HP_WHY_GOES_ON;
+    advice->why = HP_WHY_UNSENSED;
     hp_plan_set_wiring(advice, number);
     set_trial(p, b, present, right, advice);
 }
@@ -169,7 +174,7 @@ static void advise(hp_planner *p, const hp_belief *b, int present, hp_advice *ad
  * gently once more, behind its limit. At full throttle the check itself says so. */
 static void heed_warning(const hp_planner *p, const hp_belief *b, int present, hp_advice *advice)
 {
-    bool ends = hp_plan_ends_riding(advice);
+    bool ends = hp_advice_ends_riding(advice);
     double right[HP_WIRING_COUNT + 1];
     int runs;
     if (!ends || hp_warned_at(b->entry, b->entries, &runs) < 0 ||
@@ -183,8 +188,9 @@ static void heed_warning(const hp_planner *p, const hp_belief *b, int present, h
     set_trial(p, b, present, right, advice);
 }
 
-hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
-                       hp_advice *advice, hp_error *err)
+/* By the belief alone. */
+static hp_result plan(hp_planner *planner, const hp_belief *belief, bool thorough,
+                      hp_advice *advice, hp_error *err)
 {
     memset(advice, 0, sizeof *advice);
     advice->lead = -1;
@@ -209,14 +215,34 @@ hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorou
     advice->fresh_controller = advice->kind == HP_ADVICE_LOOK && hp_plan_fresh_controller(belief);
     if (advice->fresh_controller)
         advice->kind = HP_ADVICE_TRY;
-    if (hp_plan_ends_riding(advice))
+    if (hp_advice_ends_riding(advice))
         hp_plan_final_check(planner, belief, advice);
     return HP_OK;
+}
+
+hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
+                       hp_advice *advice, hp_error *err)
+{
+    const hp_plan_beside *beside = &planner->beside;
+    hp_result result = plan(planner, belief, thorough, advice, err);
+    if (result == HP_OK && beside->heed)
+        result = beside->heed(beside->user, belief, advice, err);
+    return result == HP_OK ? hp_plan_heed_plug(planner, belief, advice, err) : result;
 }
 
 double hp_lamp_watts(double battery_v, double limit_a)
 {
     return battery_v * 1.5 * limit_a;
+}
+
+const char *hp_why_name(hp_why why)
+{
+    static const char *const name[HP_WHY_COUNT] = {
+        "goes_on",     "current",       "limit",        "unmetered", "words_alone", "same_figures",
+        "held",        "looked_enough", "check_failed", "learnt",    "ran",         "ran_some_way",
+        "run_doubted", "contrary",      "part",         "cuts_out",  "trials",      "nothing_left",
+        "unlisted",    "unsensed",      "unpowered",    "before_end"};
+    return name[why];
 }
 
 const hp_reading *hp_advice_entry(const hp_advice *advice)
@@ -231,6 +257,9 @@ const hp_reading *hp_advice_entry(const hp_advice *advice)
     case HP_ADVICE_REPAIR: return hp_reading_advised_as(advice->kind);
     case HP_ADVICE_DANGER: return advice->danger->reading;
     case HP_ADVICE_GIVE_UP:
+        return hp_advice_ends_riding(advice) && !advice->checked
+                   ? hp_reading_advised_as(HP_ADVICE_TRY)
+                   : NULL;
     case HP_ADVICE_COUNT: break;
     }
     return NULL;

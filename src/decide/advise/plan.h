@@ -27,7 +27,16 @@ const hp_plan_params *hp_planner_params(const hp_planner *planner);
  * run has one limit, whoever is asked. */
 void hp_planner_hold_against(hp_planner *planner, const hp_full_limits *limits);
 
-/* What to do next. The contradiction is looked for only when `thorough`. */
+/* Who else has a say in every advice: of a case the steps of commissioning, which know of runs that
+ * are no trials. Asked for each belief that is planned from, those still to come as well. */
+typedef struct hp_plan_beside {
+    hp_result (*heed)(void *user, const hp_belief *belief, hp_advice *advice, hp_error *err);
+    void *user;
+} hp_plan_beside;
+void hp_planner_heed(hp_planner *planner, hp_plan_beside beside);
+
+/* What to do next: the one place that makes an advice, for a log, a list on paper, a hand-out and
+ * trials alike. The contradiction is looked for only when `thorough`. */
 hp_result hp_plan_next(hp_planner *planner, const hp_belief *belief, bool thorough,
                        hp_advice *advice, hp_error *err);
 
@@ -39,12 +48,6 @@ void hp_plan_fail_check(hp_advice *advice, int present);
 /* Makes of an advice that a reading is taken in its place: what the log and the bands say stays,
  * what the advice itself said goes. */
 void hp_plan_ask_instead(hp_advice *advice, const hp_reading *reading);
-
-/* An end that names a wiring of which runs alone say that its Hall leads are right becomes a
- * question after the Hall plug, once its final check was made, or is told that nobody can answer
- * it. HP_FAIL_MEMORY. */
-hp_result hp_plan_heed_plug(const hp_planner *planner, const hp_belief *belief, hp_advice *advice,
-                            hp_error *err);
 
 /* The reading that shows a trouble by itself; NULL: none does. */
 const hp_reading *hp_plan_proof(int trouble);

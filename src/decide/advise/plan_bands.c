@@ -101,7 +101,7 @@ static bool is_grave(const hp_failed_check *failed)
 
 void hp_plan_fail_check(hp_advice *advice, int present)
 {
-    bool ends = hp_plan_ends_riding(advice);
+    bool ends = hp_advice_ends_riding(advice);
     bool looks = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK;
     if (advice->number != present || !(ends || (looks && is_grave(&advice->failed))))
         return;

@@ -144,7 +144,7 @@ static void stop_with(const hp_planner *p, hp_why why, const double *right, int 
     hp_plan_set_wiring(advice, number);
 }
 
-bool hp_plan_ends_riding(const hp_advice *advice)
+bool hp_advice_ends_riding(const hp_advice *advice)
 {
     return advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY ||
            (advice->kind == HP_ADVICE_GIVE_UP && advice->why == HP_WHY_UNSENSED);

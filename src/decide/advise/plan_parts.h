@@ -67,6 +67,12 @@ bool hp_plan_settle(const hp_planner *planner, const hp_belief *belief, hp_advic
 /* A question that comes before an end without a right wiring; true when one is asked. */
 bool hp_plan_settle_end(const hp_planner *planner, const hp_belief *belief, hp_advice *advice);
 
+/* An end that names a wiring of which runs alone say that its Hall leads are right becomes a
+ * question after the Hall plug, once its final check was made, or says that the question comes
+ * then, or that nobody can answer it (plan_plug.c). HP_FAIL_MEMORY. */
+hp_result hp_plan_heed_plug(const hp_planner *planner, const hp_belief *belief, hp_advice *advice,
+                            hp_error *err);
+
 /* Whether the log ends the work; true when it does (plan_end.c). */
 bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present,
                  hp_advice *advice);
@@ -74,9 +80,6 @@ bool hp_plan_end(const hp_planner *planner, const hp_belief *belief, int present
  * rather than left for one that hardly can be; true when it is. right[]: of each wiring. */
 bool hp_plan_end_in_doubt(const hp_belief *belief, int present, const double *right,
                           hp_advice *advice);
-/* Whether an advice ends the work with a machine that is ridden as it is joined, proved or not:
- * each of them owes the final check, and heeds what grew warm or cut out. */
-bool hp_plan_ends_riding(const hp_advice *advice);
 /* What is likeliest to be broken of what no reading contradicts: *trouble (-1: nothing), and the
  * probability that it is, whatever else is. */
 double hp_plan_likeliest_trouble(const hp_belief *belief, int *trouble);

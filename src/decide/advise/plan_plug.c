@@ -61,11 +61,16 @@ hp_result hp_plan_heed_plug(const hp_planner *p, const hp_belief *b, hp_advice *
     hp_result result = reckon_without(b, advice->number, &right, &sound, err);
     if (result != HP_OK || right >= TOLD_BY_READINGS)
         return result;
-    advice->plug_untried = !p->params.powered || !(p->params.allowed & hp_allow(plug));
+    if (!p->params.powered || !(p->params.allowed & hp_allow(plug))) {
+        advice->plug = HP_PLUG_UNTRIED;
+        return HP_OK;
+    }
     /* Nobody pulls a plug at a wiring that fails at full throttle; but a part that readings call
      * broken, and only smooth runs do not, comes before a run at full throttle. */
-    if (advice->plug_untried || (check_comes(advice) && sound >= SOUND))
+    if (check_comes(advice) && sound >= SOUND) {
+        advice->plug = HP_PLUG_OWED;
         return HP_OK;
+    }
     hp_plan_ask_instead(advice, plug);
     advice->why = HP_WHY_BEFORE_END;
     return HP_OK;

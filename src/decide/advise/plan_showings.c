@@ -272,7 +272,22 @@ static int add_dangers(const hp_planner *p, const hp_advice *advice, hp_showing 
     return count;
 }
 
-/* A reading that tells nothing of the wirings has one usual figure, besides its dangers. */
+/* Its first question that is to be answered yes or no; NULL: it has none. */
+static const hp_field *question_of(const hp_reading *reading)
+{
+    const hp_field *field = reading->fields;
+    while (field->name && !(field->type == HP_FIELD_TELL && field->required))
+        field++;
+    return field->name ? field : NULL;
+}
+
+static hp_tell *answer_of(hp_showing *showing, const hp_field *question)
+{
+    return (hp_tell *)(void *)(showing->entry.values + question->offset);
+}
+
+/* A reading that tells nothing of the wirings has one usual figure, besides its dangers, and where
+ * it is answered by yes or no seldom the other one. */
 static int usual_showing(const hp_planner *p, const hp_advice *advice, hp_showing *showing)
 {
     const hp_reading_case given = {
@@ -281,7 +296,15 @@ static int usual_showing(const hp_planner *p, const hp_advice *advice, hp_showin
         return 0;
     showing[0] = (hp_showing){hp_entry_make(advice->reading, 0), 1.0};
     advice->reading->typical(&given, showing[0].entry.values);
-    return 1;
+    const hp_field *question = question_of(advice->reading);
+    if (!(advice->reading->seldom > 0.0) || !question)
+        return 1;
+    showing[1] = showing[0];
+    *answer_of(&showing[1], question) =
+        *answer_of(&showing[0], question) == HP_TELL_NO ? HP_TELL_YES : HP_TELL_NO;
+    showing[1].probability = advice->reading->seldom;
+    showing[0].probability = 1.0 - advice->reading->seldom;
+    return 2;
 }
 
 static int read_showings(const hp_outlook *o, const hp_advice *advice, double least,
@@ -304,17 +327,12 @@ static int read_showings(const hp_outlook *o, const hp_advice *advice, double le
 static int learn_showings(const hp_advice *advice, hp_showing *showing)
 {
     const hp_reading *learn = hp_advice_entry(advice);
-    for (const hp_field *field = learn->fields; field->name; field++) {
-        if (field->type != HP_FIELD_TELL || !field->required)
-            continue;
-        for (int k = 0; k < 2; k++) {
-            showing[k] = (hp_showing){.entry = hp_entry_make(learn, 0), .probability = 0.5};
-            *(hp_tell *)(showing[k].entry.values + field->offset) =
-                k == 0 ? HP_TELL_YES : HP_TELL_NO;
-        }
-        return 2;
+    const hp_field *question = question_of(learn);
+    for (int k = 0; question && k < 2; k++) {
+        showing[k] = (hp_showing){.entry = hp_entry_make(learn, 0), .probability = 0.5};
+        *answer_of(&showing[k], question) = k == 0 ? HP_TELL_YES : HP_TELL_NO;
     }
-    return 0;
+    return question ? 2 : 0;
 }
 
 int hp_plan_showings(hp_planner *p, const hp_belief *b, const hp_advice *advice, double least,

@@ -66,6 +66,7 @@ struct hp_planner {
     hp_plan_params params;
     hp_search *search;
     hp_full_limits limits; /* of runs at full throttle; high 0: the ensemble's */
+    hp_plan_beside beside; /* heed NULL: nobody else has a say */
     int level;             /* of the throttle at which trials are advised */
     double
         *symbol; /* owned; [(row * motors + motor) * HP_SYMBOLS + symbol], rows of hp_weigh_trial */

@@ -401,6 +401,25 @@ static void find_doubt(hp_commission *list)
             list->doubt = doubt;
 }
 
+/* By the log alone: what the advice reckons from all readings is not known here. */
+static void find_plug(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    const hp_reading *plug = &hp_reading_hall_plug;
+    int learnt = 0;
+    if (hp_log_places_hall(given->entry, given->entries) ||
+        hp_learnt_at(given->entry, given->entries, &learnt) >= 0)
+        return;
+    if (list->unsensed)
+        list->plug_pulled = hp_assess_last(given, plug);
+    else if (list->proved && hp_assess_last_trial(given) &&
+             hp_log_runs_unsensed(given->entry, given->entries) == HP_TELL_UNSAID)
+        list->plug = (given->plan->allowed & hp_allow(plug)) &&
+                             !hp_left_out_by(given->entry, given->entries, plug)
+                         ? HP_PLUG_OWED
+                         : HP_PLUG_UNTRIED;
+}
+
 /* ---- dangers ----------------------------------------------------------------------------------
  */
 
@@ -480,8 +499,9 @@ typedef struct hindrance {
 static hindrance hindrance_of(const hp_commission *list)
 {
     hindrance h = {.look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
-                           list->doubt.entry || list->gainsaid,
-                   .part = list->wired && !list->proved};
+                           list->doubt.entry || list->gainsaid || list->plug_pulled,
+                   .part = (list->wired && !list->proved) || list->plug == HP_PLUG_OWED,
+                   .left = list->plug == HP_PLUG_UNTRIED};
     for (int k = 0; k < list->unguarded_count; k++)
         *(list->unguarded[k].left_out ? &h.left : &h.part) = true;
     for (int k = 0; k < list->steps; k++) {
@@ -559,6 +579,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     list->proved = list->wired &&
                    (list->ran || list->ran_joined || list->bears_out || ran_at_full(&list->given));
     list->unmetered = list->wired && !list->proved && hp_plan_is_unmetered(list->given.plan);
+    find_plug(list);
     hp_own_learn(&list->given, false, &list->own);
     list->given.own = &list->own;
     list_steps(list);

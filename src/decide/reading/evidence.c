@@ -75,7 +75,7 @@ int hp_learnt_at(const hp_entry *entry, int count, int *number)
             ran = t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
         }
     }
-    return ran ? at : -1;
+    return ran && hp_log_runs_unsensed(entry, count) != HP_TELL_YES ? at : -1;
 }
 
 bool hp_entry_cures(const hp_entry *entry, hp_check_sign sign)
@@ -160,6 +160,17 @@ hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
         if ((said = hp_entry_runs_unsensed(&entry[k])) != HP_TELL_UNSAID)
             break;
     return said;
+}
+
+bool hp_log_places_hall(const hp_entry *entry, int count)
+{
+    bool parked[HP_PHASE_COUNT] = {false};
+    for (int k = count - 1; k >= 0 && hp_entry_renews(&entry[k]) != HP_RENEWS_PARTS; k--) {
+        const hp_reading *kind = entry[k].reading;
+        if (kind->settles && kind->lead && !entry[k].typical)
+            parked[kind->lead(hp_entry_said(&entry[k]))] = true;
+    }
+    return parked[0] + parked[1] + parked[2] > 1;
 }
 
 static bool opens_again(const hp_entry *entry, const hp_reading *step)

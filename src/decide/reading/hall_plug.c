@@ -22,6 +22,9 @@ static hp_result check(const void *values, hp_error *err)
     return hp_check_whole(err, "whether it turns", (int)h->turns, 0, HP_TELL_YES);
 }
 
+/* chosen: one controller in ten runs without its sensors. */
+#define UNSENSED 0.1
+
 /* Most need their sensors. */
 static void typical(const hp_reading_case *c, void *values)
 {
@@ -47,6 +50,7 @@ const hp_reading hp_reading_hall_plug = {
     .rank = 11,
     .of_controller = HP_CONTROLLER_OWNS,
     .typical = typical,
+    .seldom = UNSENSED,
     .runs_unsensed = runs_unsensed,
     /* The plug goes in again, and what is joined runs on. */
     .powers = HP_POWER_LEADS | HP_POWER_HALL,

@@ -138,6 +138,8 @@ struct hp_reading {
     int (*lead)(const void *values);
     /* What it typically shows; of a reading without `weigh` the hypothesis is not looked at. */
     void (*typical)(const hp_reading_case *given, void *values);
+    double seldom; /* of a reading without `weigh': how often its question of yes or no is
+                      answered otherwise than it typically is; 0: such a one is not foreseen */
     /* Fills entry[HP_DANGERS_MAX] with what it may show that is a danger; returns their number.
      * NULL: none. */
     int (*dangers)(const hp_reading_case *given, hp_entry *entry);
@@ -231,11 +233,15 @@ bool hp_entry_changes_controller(const hp_entry *entry);
 hp_tell hp_entry_runs_unsensed(const hp_entry *entry);
 /* What a log says, last, of whether the controller that is there now runs without Hall sensors. */
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count);
+/* Whether readings at the hub say where the Hall leads belong, whatever runs: the rotor was parked
+ * on two of the phase leads at least, of the parts as they are. */
+bool hp_log_places_hall(const hp_entry *entry, int count);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it
  * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
  * was logged. -1: it learnt nothing, or that stands no more: a trial since was of another wiring
- * than the one before it, the level of a Hall lead was turned round, the controller is another, or
- * the newest run was none that a right wiring makes. */
+ * than the one before it, the level of a Hall lead was turned round, the controller is another, the
+ * newest run was none that a right wiring makes, or it runs without Hall sensors: what it learnt of
+ * them then is nothing. */
 int hp_learnt_at(const hp_entry *entry, int count, int *number);
 /* Whether an entry mended what may have given a sign in the runs before it. */
 bool hp_entry_cures(const hp_entry *entry, hp_check_sign sign);

@@ -60,6 +60,8 @@ static bool is_same_plan(const hp_plan_params *a, const hp_plan_params *b)
            a->assist == b->assist;
 }
 
+static hp_result heed_steps(void *user, const hp_belief *belief, hp_advice *advice, hp_error *err);
+
 /* A planner that does without what the log leaves out. */
 static hp_result take_plan(hp_case *c, hp_error *err)
 {
@@ -73,7 +75,10 @@ static hp_result take_plan(hp_case *c, hp_error *err)
     hp_planner_free(c->planner);
     c->plan = plan;
     c->planner = hp_planner_create(&c->table, &bench->person, &c->plan, err);
-    return c->planner ? HP_OK : err ? err->code : HP_FAIL_MEMORY;
+    if (!c->planner)
+        return err ? err->code : HP_FAIL_MEMORY;
+    hp_planner_heed(c->planner, (hp_plan_beside){heed_steps, c});
+    return HP_OK;
 }
 
 hp_result hp_case_believe(const hp_likelihood *table, const hp_person *person,
@@ -233,11 +238,17 @@ const hp_commission_case *hp_case_commissioning(const hp_case *c)
     return c->commissioning;
 }
 
+/* A belief that the plan looks at, and where the steps of commissioning stand with its entries. */
+typedef struct moment {
+    const hp_case *c;
+    const hp_belief *belief;
+    const hp_commission *list;
+} moment;
+
 /* Once the machine's own drag and speed are known, they say better than any ensemble what a run at
  * full throttle ought to show. */
-void hp_case_use_own(const hp_case *c, hp_advice *advice)
+static void use_own(const hp_case *c, const hp_commission *list, hp_advice *advice)
 {
-    const hp_commission *list = hp_commission_case_list(c->commissioning);
     const hp_own_figure *figure = list->own.figure;
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
     const hp_fit_choice all = {.without = NULL};
@@ -254,18 +265,24 @@ void hp_case_use_own(const hp_case *c, hp_advice *advice)
     advice->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
 }
 
+void hp_case_use_own(const hp_case *c, hp_advice *advice)
+{
+    use_own(c, hp_commission_case_list(c->commissioning), advice);
+}
+
 /* chosen: a wiring less likely than not is not the right one because its wheel ran. */
 #define PROBABLE 0.5
 
 /* The wiring joined, by a trial that ran well and a no-load run that says the same; 0: there are no
  * two such runs, or other readings speak against it. */
-static int borne_out(const hp_case *c, const hp_commission *list, double *right)
+static int borne_out(const moment *m, double *right)
 {
+    const hp_commission *list = m->list;
     double probability[HP_WIRING_COUNT + 1];
-    int present = hp_plan_present(&c->belief);
+    int present = hp_plan_present(m->belief);
     if (!(list->bears_out || (list->doubted && list->wired)) || present == 0)
         return 0;
-    hp_belief_wirings(&c->belief, probability);
+    hp_belief_wirings(m->belief, probability);
     *right = probability[present];
     return *right >= PROBABLE ? present : 0;
 }
@@ -315,15 +332,16 @@ static bool run_stands(const hp_commission *list)
 
 /* Who went through the steps has a wheel that runs on what is joined: nothing is left to be looked
  * for. Without a trial the wiring's number is not known. */
-static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advice)
+static void use_run(const moment *m, hp_advice *advice)
 {
+    const hp_commission *list = m->list;
     bool searches = advice->kind == HP_ADVICE_READ || advice->kind == HP_ADVICE_TRY ||
                     advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
     bool some_way = !list->wired && list->way_unsaid;
     double right = 0.0;
-    if (!searches || list->failed.stands || c->belief.unsensed)
+    if (!searches || list->failed.stands || m->belief->unsensed)
         return;
-    int number = borne_out(c, list, &right);
+    int number = borne_out(m, &right);
     if (!(list->ran || some_way || number > 0))
         return;
     *advice = (hp_advice){.kind = HP_ADVICE_PROBABLY,
@@ -340,7 +358,7 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
                           .full_most_a = list->full_most_a,
                           .contradiction = advice->contradiction};
     /* A smooth wheel that nobody saw turn is as likely one of the reverse wirings'. */
-    double forward = 1.0 - c->belief.person->wrong_direction;
+    double forward = 1.0 - m->belief->person->wrong_direction;
     advice->certainty = some_way ? 0.5 : fmax(right, forward);
     advice->number = number;
     if (number > 0)
@@ -355,15 +373,16 @@ static void use_run(const hp_case *c, const hp_commission *list, hp_advice *advi
 }
 
 /* A no-load run is the final check, too, also one that was made with a borrowed meter. */
-static void use_check(const hp_case *c, const hp_commission *list, hp_advice *advice)
+static void use_check(const moment *m, hp_advice *advice)
 {
+    const hp_commission *list = m->list;
     bool right = advice->kind == HP_ADVICE_DONE || advice->why == HP_WHY_UNMETERED;
     if (!right || advice->checked ||
-        hp_last_count_missed(c->belief.entry, c->belief.entries, advice->number))
+        hp_last_count_missed(m->belief->entry, m->belief->entries, advice->number))
         return;
     const hp_entry *run = expected_run(list, advice->number);
-    advice->checked = tells_draw(list, run) ||
-                      (run_stands(list) && hp_plan_present(&c->belief) == advice->number);
+    advice->checked =
+        tells_draw(list, run) || (run_stands(list) && hp_plan_present(m->belief) == advice->number);
     if (run && !advice->checked)
         advice->unread = run->number;
     if (!advice->checked || advice->why != HP_WHY_UNMETERED)
@@ -375,11 +394,11 @@ static void use_check(const hp_case *c, const hp_commission *list, hp_advice *ad
 
 /* What the steps of commissioning say of the runs at full throttle: by the volts, the drag and the
  * idle draw that were read, and of runs that are no trials. */
-static void use_steps(const hp_case *c, hp_advice *advice)
+static void use_steps(const moment *m, hp_advice *advice)
 {
-    const hp_commission *list = hp_commission_case_list(c->commissioning);
-    use_run(c, list, advice);
-    use_check(c, list, advice);
+    const hp_commission *list = m->list;
+    use_run(m, advice);
+    use_check(m, advice);
     /* Its last run at full throttle is in doubt: the check is to be made again. */
     if (advice->kind == HP_ADVICE_DONE && list->doubted)
         advice->checked = false;
@@ -390,7 +409,7 @@ static void use_steps(const hp_case *c, hp_advice *advice)
     advice->full_wheel_rad_s = list->full_wheel_rad_s;
     advice->full_from = HP_BANDS_PARTS;
     advice->full_most_a = list->full_most_a;
-    hp_plan_fail_check(advice, hp_plan_present(&c->belief));
+    hp_plan_fail_check(advice, hp_plan_present(m->belief));
 }
 
 /* Whether the reading that does not fit is to be taken once more: not what was asked for by a sign
@@ -405,12 +424,12 @@ static bool worth_again(const hp_case *c, const hp_commission *list)
 /* No wiring is called correct beside a reading, made since the last run, that no wheel that runs
  * well gives. It is taken once more; if it stays, or cannot be taken, one more run is what tells,
  * and nobody is asked a third time. */
-static void heed_contrary(const hp_case *c, hp_advice *advice)
+static void heed_contrary(const moment *m, hp_advice *advice)
 {
-    const hp_commission *list = hp_commission_case_list(c->commissioning);
+    const hp_commission *list = m->list;
     if (advice->kind != HP_ADVICE_DONE || !list->contrary)
         return;
-    if (worth_again(c, list)) {
+    if (worth_again(m->c, list)) {
         hp_plan_ask_instead(advice, list->contrary->reading);
         return;
     }
@@ -421,14 +440,43 @@ static void heed_contrary(const hp_case *c, hp_advice *advice)
 
 /* Why the wheel stands still was read already: no reckoning, no other reading and no mend comes
  * before that. */
-static void heed_held(const hp_case *c, hp_advice *advice)
+static void heed_held(const moment *m, hp_advice *advice)
 {
-    const hp_commission *list = hp_commission_case_list(c->commissioning);
-    const hp_entry *held = list->held.entry;
+    const hp_entry *held = m->list->held.entry;
     if (!held || advice->kind == HP_ADVICE_DANGER || advice->kind == HP_ADVICE_DONE ||
-        advice->kind == HP_ADVICE_PROBABLY || !(c->plan.allowed & hp_allow(held->reading)))
+        advice->kind == HP_ADVICE_PROBABLY || !(m->c->plan.allowed & hp_allow(held->reading)))
         return;
     hp_plan_ask_instead(advice, held->reading);
+}
+
+static void heed_moment(const moment *m, hp_advice *advice)
+{
+    use_steps(m, advice);
+    heed_contrary(m, advice);
+    heed_held(m, advice);
+    use_own(m->c, m->list, advice);
+}
+
+/* Of a belief that is still to come the steps stand as its entries have them. */
+static hp_result heed_steps(void *user, const hp_belief *belief, hp_advice *advice, hp_error *err)
+{
+    const hp_case *c = user;
+    moment m = {c, belief, hp_commission_case_list(c->commissioning)};
+    if (belief == &c->belief) {
+        heed_moment(&m, advice);
+        return HP_OK;
+    }
+    hp_assess_case given = m.list->given;
+    hp_commission *ahead = malloc(sizeof *ahead);
+    if (!ahead)
+        return hp_error_set(err, HP_FAIL_MEMORY, "no memory for the steps ahead");
+    given.entry = belief->entry;
+    given.entries = belief->entries;
+    hp_commission_make(&given, ahead);
+    m.list = ahead;
+    heed_moment(&m, advice);
+    free(ahead);
+    return HP_OK;
 }
 
 hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error *err)
@@ -437,14 +485,7 @@ hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error 
     hp_planner_hold_against(c->planner, &(hp_full_limits){.current_a = list->full_current_a,
                                                           .wheel_rad_s = list->full_wheel_rad_s,
                                                           .most_a = list->full_most_a});
-    hp_result result = hp_plan_next(c->planner, &c->belief, thorough, advice, err);
-    if (result != HP_OK)
-        return result;
-    use_steps(c, advice);
-    heed_contrary(c, advice);
-    heed_held(c, advice);
-    hp_case_use_own(c, advice);
-    return hp_plan_heed_plug(c->planner, &c->belief, advice, err);
+    return hp_plan_next(c->planner, &c->belief, thorough, advice, err);
 }
 
 hp_result hp_case_next(hp_case *c, hp_advice *advice, hp_error *err)

@@ -118,6 +118,7 @@ static json_t *advice_object(hp_json *b, const hp_advice_report *r)
     bool goes_on = reads || tries || a->kind == HP_ADVICE_LEARN;
     json_t *object = json_object(), *trouble = json_null();
     hp_json_set(b, object, "kind", hp_json_text(advice_word(a->kind)));
+    hp_json_set(b, object, "why", hp_json_text(hp_why_name(a->why)));
     set_words(b, object, r);
     hp_json_set(b, object, "reading", reads ? hp_json_text(a->reading->name) : json_null());
     hp_json_set(b, object, "lead",
@@ -215,7 +216,7 @@ static json_t *expected_object(hp_json *b, const hp_advice_report *r)
 /* What a correct wiring shows at full throttle, wheel lifted; null before the work is done. */
 static json_t *final_check_object(hp_json *b, const hp_advice *a)
 {
-    if (a->kind != HP_ADVICE_DONE && a->kind != HP_ADVICE_PROBABLY)
+    if (!hp_advice_ends_riding(a))
         return json_null();
     json_t *object = json_object();
     hp_json_set(b, object, "throttle_percent", hp_json_number(100.0));
@@ -291,13 +292,11 @@ static json_t *doubt_array(hp_json *b, const hp_standing_course *c)
     return array;
 }
 
-/* null: the log does not say, or it does not matter. */
 static json_t *unsensed_word(const hp_advice *a)
 {
     return a->unsensed == HP_TELL_YES  ? hp_json_text("yes")
            : a->unsensed == HP_TELL_NO ? hp_json_text("no")
-           : a->plug_untried           ? hp_json_text("untried")
-                                       : json_null();
+                                       : hp_json_plug(a->plug);
 }
 
 hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *err)

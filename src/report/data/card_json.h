@@ -16,6 +16,8 @@ json_t *hp_json_words(hp_json *json, const char *line);
 json_t *hp_json_own(hp_json *json, const hp_own *own);
 /* What is to be measured again: docs/json.md, `measure_again`. */
 json_t *hp_json_again(hp_json *json, const hp_commission *list);
+/* "owed", "untried"; null: nothing of it is open. */
+json_t *hp_json_plug(hp_plug plug);
 /* The lines of the fit that say stop, by their names; list may be NULL. */
 json_t *hp_json_fit_stops(hp_json *json, const hp_commission *list);
 json_t *hp_json_commission_step(hp_json *json, const hp_card_context *context,

@@ -64,6 +64,13 @@ static json_t *again_object(hp_json *b, const hp_entry *entry, const hp_doubt *d
     return object;
 }
 
+json_t *hp_json_plug(hp_plug plug)
+{
+    return plug == HP_PLUG_OWED      ? hp_json_text("owed")
+           : plug == HP_PLUG_UNTRIED ? hp_json_text("untried")
+                                     : json_null();
+}
+
 json_t *hp_json_fit_stops(hp_json *json, const hp_commission *list)
 {
     json_t *array = json_array();
@@ -126,6 +133,14 @@ static json_t *step_object(hp_json *b, const hp_commission_case *c, const hp_car
     return object;
 }
 
+/* null: the log does not say, and nothing asks for it. */
+static json_t *unsensed_word(const hp_commission *list)
+{
+    hp_tell said = hp_log_runs_unsensed(list->given.entry, list->given.entries);
+    return said == HP_TELL_UNSAID ? hp_json_plug(list->plug)
+                                  : hp_json_text(said == HP_TELL_YES ? "yes" : "no");
+}
+
 /* What power would harm, where nobody has looked for it. */
 static json_t *unguarded_array(hp_json *b, const hp_commission_case *c)
 {
@@ -183,6 +198,9 @@ hp_result hp_commission_json_write(const hp_commission_case *c, const hp_reading
     hp_json_set(&b, root, "why_words", hp_json_text(why));
     hp_json_set(&b, root, "measure_again", hp_json_again(&b, list));
     hp_json_set(&b, root, "unguarded", unguarded_array(&b, c));
+    hp_json_set(&b, root, "runs_without_sensors", unsensed_word(list));
+    hp_json_set(&b, root, "hall_leads_open",
+                json_boolean(list->plug_pulled || list->plug != HP_PLUG_SETTLED));
     hp_json_set(&b, root, "fit_stops", hp_json_fit_stops(&b, list));
     hp_json_set(&b, root, "next",
                 list->next >= 0 ? hp_json_text(list->step[list->next].reading->name) : json_null());

@@ -152,12 +152,24 @@ static json_t *take_cautions(hp_list_steps *plan, const hp_card *words, bool *fi
     return array;
 }
 
+/* Nobody is asked on paper: what comes after the final check stands with it. */
+static void add_plug(const hp_advice *advice, hp_card *words)
+{
+    hp_phrase p = advice->kind == HP_ADVICE_DONE
+                      ? hp_phrase_resume(words->healthy, sizeof words->healthy)
+                      : hp_phrase_resume(words->reason, sizeof words->reason);
+    hp_phrase_add(&p, "%sThen pull the Hall plug: does the motor still turn?",
+                  p.used > 0 ? " " : "");
+}
+
 static bool take_words(hp_list_steps *plan, const hp_card_context *context, const hp_advice *advice,
                        hp_list_step *step)
 {
     hp_card words;
     bool fine = true;
     hp_card_make(context, advice, &words);
+    if (advice->plug == HP_PLUG_OWED)
+        add_plug(advice, &words);
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
     step->healthy = take_text(plan, words.healthy);

@@ -115,6 +115,8 @@ static void add_undone(const hp_commission *list, hp_wiring_sheet *sheet)
         if (u->mend)
             hp_phrase_add(&p, " (entry %d was before a mend)", u->other);
     }
+    if (list->plug == HP_PLUG_OWED)
+        add_item(undone, &hp_reading_hall_plug, &line, &p, sheet);
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         if (step->entry || !step->concerns || step->left_out ||

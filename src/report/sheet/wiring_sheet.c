@@ -396,9 +396,8 @@ static void say_unsensed(hp_wiring_sheet *sheet)
         hp_phrase_add(&p, " %s %s", hp_unsensed_words,
                       is_told_by_readings(source)
                           ? "What is said of the Hall leads comes from readings at the hub."
-                          : "Their order is not proved: until it is, leave the Hall plug out, both "
-                            "halves insulated.");
-    else if (advice && advice->plug_untried)
+                          : hp_plug_out_words);
+    else if (advice && advice->plug == HP_PLUG_UNTRIED)
         hp_phrase_add(&p, " %s", hp_plug_untried_words);
 }
 

@@ -14,6 +14,13 @@ const char hp_unsensed_words[] =
     "the direction, and say nothing of the Hall leads, neither of their order nor whether one is "
     "torn.";
 
+const char hp_plug_out_words[] =
+    "Their order is not proved: until it is, leave the Hall plug out, both halves insulated.";
+
+const char hp_plug_owed_words[] =
+    "Nobody has pulled the Hall plug yet to see whether the motor still turns: if it does, smooth "
+    "runs say nothing of the Hall leads. One second tells; log it, before the first ride.";
+
 const char hp_plug_untried_words[] =
     "Nobody has tried whether this controller also runs with the Hall plug pulled. If it does, "
     "smooth runs say nothing of the Hall leads, and their order is not proved.";
@@ -65,13 +72,16 @@ void hp_learnt_words(int entry, hp_phrase *p)
                   entry);
 }
 
-/* The newest entry whose amperes somebody read; NULL: nobody did. */
+/* The newest entry whose amperes somebody read, by a meter in the battery's lead: what feeds it
+ * behind a limit shows them itself. NULL: nobody did. */
 static const hp_entry *metered(const hp_commission *list)
 {
     for (int k = list ? list->given.entries - 1 : -1; k >= 0; k--) {
         const hp_entry *entry = &list->given.entry[k];
         const hp_trial *t = hp_entry_trial(entry);
         hp_full_run run = {.battery_a = t ? t->battery_a : (double)NAN};
+        if (t && hp_feed_limits(t->feed))
+            continue;
         if (entry->reading->full_run)
             entry->reading->full_run(hp_entry_said(entry), &run);
         if (!entry->typical && !isnan(run.battery_a))
@@ -91,8 +101,9 @@ void hp_unmetered_words(const hp_commission *list, hp_phrase *p)
                       read->number);
     else
         hp_phrase_add(p, "no meter is here to read it. Borrow");
-    hp_phrase_add(p, " one for amperes in the battery's plus lead (a power meter, or a clamp for "
-                     "d.c.), and read that before it is ridden.");
+    hp_phrase_add(p, " one for amperes in the battery's plus lead (a power meter, whose watts "
+                     "divided by volts are amperes, or a clamp for d.c.), and read that before it "
+                     "is ridden.");
 }
 
 void hp_held_words(const hp_commission *list, hp_phrase *p)

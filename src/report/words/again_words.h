@@ -23,8 +23,12 @@ void hp_growl_words(int entry, hp_phrase *phrase);
 void hp_gainsaid_words(const hp_card_context *context, const hp_entry *gainsaid, hp_phrase *p);
 /* "This controller runs without Hall sensors: ...", a sentence. */
 extern const char hp_unsensed_words[];
+/* What stays so until readings say where the Hall leads belong. */
+extern const char hp_plug_out_words[];
 /* "Nobody has tried whether ...": of an end for which nobody can try it. */
 extern const char hp_plug_untried_words[];
+/* ... and of one after which it is asked for. */
+extern const char hp_plug_owed_words[];
 void hp_contrary_words(const hp_entry *contrary, hp_phrase *phrase);
 void hp_doubt_words(const hp_doubt *doubt, hp_phrase *phrase);
 /* Of a step whose figure is in doubt: beside what else it found. */

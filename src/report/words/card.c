@@ -395,11 +395,17 @@ static void say_runs_unsensed(const hp_advice *advice, hp_card *words)
 {
     bool told = advice->why == HP_WHY_UNSENSED || advice->kind == HP_ADVICE_DANGER;
     const char *text = advice->unsensed == HP_TELL_YES && !told ? hp_unsensed_words
-                       : advice->plug_untried                   ? hp_plug_untried_words
+                       : advice->plug == HP_PLUG_UNTRIED        ? hp_plug_untried_words
                                                                 : NULL;
     hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
     if (text)
         hp_phrase_add(&reason, "%s%s", reason.used > 0 ? " " : "", text);
+}
+
+/* Told when it is logged, and at an end; the list of steps says it all the while. */
+static bool is_newest(const hp_commission *list, const hp_entry *entry)
+{
+    return entry == &list->given.entry[list->given.entries - 1];
 }
 
 /* What is to be measured again, by the list of steps. A reading that does not fit a wheel that runs
@@ -425,7 +431,7 @@ static void say_again(const hp_card_context *context, const hp_advice *advice, h
         hp_phrase_add(&reason, " ");
         hp_growl_words(list->growl_entry, &reason);
     }
-    if (list && list->gainsaid) {
+    if (list && list->gainsaid && (ends || is_newest(list, list->gainsaid))) {
         hp_phrase_add(&reason, " ");
         hp_gainsaid_words(context, list->gainsaid, &reason);
     }

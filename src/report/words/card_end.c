@@ -273,11 +273,14 @@ static void say_check(const hp_card_context *here, const hp_advice *advice, hp_c
     hp_card_how_to_stop(context, words);
     say_bands(&plan, advice, full, words);
     if (advice->why != HP_WHY_CHECK_FAILED)
-        hp_card_how(words, "%s",
-                    words->healthy[0] ? "Was it as below? Battery off, insulate and seal "
-                                        "every joint; the fuse at the battery stays in."
-                                      : "Battery off. Log it, and ask again; seal nothing "
-                                        "yet.");
+        hp_card_how(
+            words, "%s",
+            !words->healthy[0] ? "Battery off. Log it, and ask again; seal nothing yet."
+            : advice->plug == HP_PLUG_OWED
+                ? "Was it as below? Battery off; seal nothing yet. Log it: the Hall plug is "
+                  "pulled next, to see whether the motor still turns."
+                : "Was it as below? Battery off, insulate and seal every joint; the fuse "
+                  "at the battery stays in.");
     if (felt)
         HP_CARD_SET(words->healthy, "Hub, leads and controller stay cool, and nothing cuts out.");
     bool count = plan.starts > 1;
@@ -457,8 +460,13 @@ void hp_card_say_done(const hp_card_context *context, const hp_advice *advice, h
                           context->commission->odd_entry);
         hp_phrase_add(&reason,
                       " %s likely correct. A wheel that turns freely, even faster, can still be "
-                      "wired wrong: what it draws shows it.",
-                      hp_card_percent(advice->certainty, sure, sizeof sure));
+                      "wired wrong: what it draws shows it.%s",
+                      hp_card_percent(advice->certainty, sure, sizeof sure),
+                      context->plan->ammeter || advice->checked || advice->felt > 0 ||
+                              advice->why == HP_WHY_UNMETERED
+                          ? ""
+                          : " No ammeter here? A display of watts in the battery's lead will do: "
+                            "watts divided by volts are amperes.");
         if (probably)
             add_what_raises(context, advice, &reason);
         if (advice->learnt > 0) {

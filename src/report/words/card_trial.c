@@ -158,7 +158,10 @@ static void how_to_read(const hp_card_context *context, bool limited, hp_card *w
     char how[300];
     hp_phrase p = hp_phrase_begin(how, sizeof how);
     if (limited)
-        hp_phrase_add(&p, "see whether the supply stays at its limit");
+        hp_phrase_add(&p, "%s",
+                      plan->first_power == HP_FIRST_POWER_LAMP
+                          ? "see whether the lamps stay bright or go dark"
+                          : "see whether the supply stays at its limit");
     if (meters)
         hp_phrase_add(&p, "%sread %s", p.used > 0 ? ", " : "",
                       !plan->tachometer ? "the battery current"
@@ -171,8 +174,13 @@ static void how_to_read(const hp_card_context *context, bool limited, hp_card *w
         hp_phrase_add(&p, "watch and listen");
     hp_card_how(words, "Once it has run up, or does not turn: %s.", how);
     if (limited)
-        hp_card_detail(words, "A wiring that is correct leaves the limit, and a lamp goes dark; a "
-                              "wrong one stays at it, and a lamp stays bright.");
+        hp_card_detail(words, "%s",
+                       plan->first_power == HP_FIRST_POWER_LAMP
+                           ? "With a wiring that is correct the lamps go dark once the wheel is up "
+                             "to speed; with a wrong one they stay bright. Dark though the wheel "
+                             "does not turn: no current flows."
+                           : "A wiring that is correct leaves the limit, and a lamp goes dark; a "
+                             "wrong one stays at it, and a lamp stays bright.");
     if (plan->starts > 1) {
         hp_card_doing(words, HP_DOING_TURN_JOINED);
         hp_card_detail(words,
@@ -210,7 +218,11 @@ static void note_of_trial(const hp_card_context *context, const hp_advice *advic
     if (plan->tachometer)
         hp_phrase_add(&note, "; rev/min of the wheel");
     if (advice->limited)
-        hp_phrase_add(&note, "; what fed it, and whether it stayed at the limit");
+        hp_phrase_add(&note, "%s",
+                      plan->first_power == HP_FIRST_POWER_LAMP
+                          ? "; that lamps limited it, and whether they stayed bright "
+                            "(limit reached: yes) or went dark (no)"
+                          : "; what fed it, and whether it stayed at the limit");
     hp_phrase_add(&note, "; whether the controller cut out; whether anything grew warm.");
 }
 
@@ -275,6 +287,18 @@ static void say_warning(const hp_card_context *context, const hp_advice *advice,
     words->safety = HP_SAFE_DEAD;
 }
 
+/* Without Hall sensors it is no guess: what last ran forward is what is ridden. */
+static void say_forward_again(const hp_advice *advice, hp_card *words)
+{
+    HP_CARD_SET(words->title, "Join wiring %d again: its phase leads run the motor forward",
+                advice->number);
+    HP_CARD_SET(words->reason,
+                "This controller runs without Hall sensors, so that the phase leads alone decide "
+                "which way it turns: with those of wiring %d forward, as they are joined now it "
+                "does not. Of the Hall leads no run says anything.",
+                advice->number);
+}
+
 void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     char sure[32];
@@ -291,10 +315,14 @@ void hp_card_say_try(const hp_card_context *context, const hp_advice *advice, hp
                       " From the wiring joined now %d phase lead%s and %d Hall lead%s move.",
                       advice->moved_phase, advice->moved_phase == 1 ? "" : "s",
                       advice->moved_sensor, advice->moved_sensor == 1 ? "" : "s");
-    hp_phrase_add(&reason, "%s",
-                  advice->certainty >= 0.5
-                      ? " No safer check is worth the effort."
-                      : " Whatever it does rules out more, for the effort, than any other step.");
+    if (advice->why == HP_WHY_UNSENSED)
+        say_forward_again(advice, words);
+    else
+        hp_phrase_add(&reason, "%s",
+                      advice->certainty >= 0.5
+                          ? " No safer check is worth the effort."
+                          : " Whatever it does rules out more, for the effort, than any other "
+                            "step.");
     hp_card_how_to_join(context, &advice->wiring, joined, words);
     how_to_run(context, advice, words);
     say_warning(context, advice, words);

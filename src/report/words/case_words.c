@@ -93,8 +93,7 @@ char *hp_step_log_line(const hp_case *c, const hp_advice *advice, const char *co
     hp_card_context context = hp_case_card_context(c);
     hp_log_line line = {.out = out, .size = size};
     /* The final check is a trial, too, until it was made. */
-    bool ends =
-        advice->checked || advice->kind == HP_ADVICE_GIVE_UP || advice->kind == HP_ADVICE_COUNT;
+    bool ends = advice->checked || !hp_advice_entry(advice);
     out[0] = '\0';
     if (ends || hp_card_is_stopped(&context, advice))
         return out;

@@ -150,11 +150,36 @@ static void print_unguarded(const hp_commission_case *c, const hp_screen *out)
     }
 }
 
+/* Whether the Hall leads are proved, where nothing but runs says so. */
+static void print_plug(const hp_commission_case *c, const hp_screen *out)
+{
+    const hp_commission *list = hp_commission_case_list(c);
+    const hp_reading *plug = &hp_reading_hall_plug;
+    char title[80], text[HP_BENCH_NOTE_SIZE + 400];
+    if (!list->plug_pulled && list->plug == HP_PLUG_SETTLED)
+        return;
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    snprintf(title, sizeof title, "  %-9s %s",
+             list->plug_pulled            ? hp_finding_name(HP_FINDING_LOOK)
+             : list->plug == HP_PLUG_OWED ? hp_finding_name(HP_FINDING_NONE)
+                                          : "left out",
+             hp_reading_name(plug));
+    hp_phrase_add(&p, "%s", hp_reading_menu(plug));
+    if (list->plug_pulled)
+        hp_phrase_add(&p, " (entry %d)", list->plug_pulled->number);
+    else if (list->plug == HP_PLUG_UNTRIED && !add_left_out(c, plug, &p))
+        hp_phrase_add(&p, " (the scenario says that it cannot be tried here)");
+    if (list->unguarded_count == 0)
+        hp_text_fill(out, "", 0, stage_title[HP_STAGE_WIRING]);
+    hp_text_fill(out, title, INDENT, text);
+}
+
 static void print_list(const hp_commission_case *c, const hp_reading *marked, const hp_screen *out)
 {
     const hp_commission *list = hp_commission_case_list(c);
     hp_stage stage = HP_STAGE_WIRING;
     print_unguarded(c, out);
+    print_plug(c, out);
     for (int k = 0; k < list->steps; k++) {
         if (list->step[k].stage != stage)
             hp_text_fill(out, "", 0, stage_title[list->step[k].stage]);

@@ -68,6 +68,30 @@ static void add_part(const hp_commission *list, hp_phrase *p)
         hp_phrase_add(p, " What is marked \"left out\" nobody has looked at.");
 }
 
+static bool some_left_out(const hp_commission *list)
+{
+    bool left = false;
+    for (int k = 0; k < list->steps; k++)
+        left = left || (list->step[k].left_out && list->step[k].concerns);
+    return left;
+}
+
+static const char *all_done(const hp_commission *list)
+{
+    return some_left_out(list) ? "every step that can be done here is done" : "every step is done";
+}
+
+/* Where some steps were left out, or all of them. */
+static void add_left(const hp_commission *list, hp_phrase *p)
+{
+    int done;
+    (void)hp_commission_count(list, &done);
+    hp_phrase_add(p, done > 0
+                         ? "Every step that can be done here is done, and nothing was found. What "
+                           "is marked \"left out\" nobody has looked at."
+                         : "Every step was left out: nobody has looked at what they are about.");
+}
+
 /* What is not there and would stop the drive in need, a sentence each. */
 static void add_lacking(const hp_commission *list, const char *begin, hp_phrase *p)
 {
@@ -203,13 +227,17 @@ static void add_gainsaid(const hp_commission *list, hp_phrase *p)
     hp_gainsaid_words(&context, list->gainsaid, p);
 }
 
-/* What the runs of this machine do not say, where nothing must be mended first. */
+/* What the runs of this machine do not say, or may not. */
 static void add_unsensed(const hp_commission *list, hp_phrase *p)
 {
-    bool stops = list->why == HP_COMMISSION_STOPPED || list->why == HP_COMMISSION_DANGER ||
-                 list->why == HP_COMMISSION_CHECK;
-    if (list->unsensed && !stops)
-        hp_phrase_add(p, "%s%s", p->used > 0 ? " " : "", hp_unsensed_words);
+    static const char *const untold[] = {[HP_PLUG_SETTLED] = NULL,
+                                         [HP_PLUG_OWED] = hp_plug_owed_words,
+                                         [HP_PLUG_UNTRIED] = hp_plug_untried_words};
+    const char *words = list->unsensed ? hp_unsensed_words : untold[list->plug];
+    if (words)
+        hp_phrase_add(p, "%s%s", p->used > 0 ? " " : "", words);
+    if (list->plug_pulled)
+        hp_phrase_add(p, " %s", hp_plug_out_words);
 }
 
 /* What is to be measured again and is marked at no step. */
@@ -265,6 +293,7 @@ static void add_what_stays(const hp_commission *list, hp_phrase *p)
     add_mend_notes(list, p);
     add_odd(list, p);
     add_again(list, p);
+    add_unsensed(list, p);
     add_unguarded(list, p);
     add_lacking(list, " It is without ", p);
 }
@@ -285,6 +314,7 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_mend_notes(list, &p);
         add_gainsaid(list, &p);
         hp_fit_beside_words(list, &p);
+        add_unsensed(list, &p);
         break;
     case HP_COMMISSION_STOPPED:
         hp_phrase_add(&p,
@@ -344,9 +374,10 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_warning(list, &p);
         add_growl(list, &p);
         hp_fit_beside_words(list, &p);
+        add_unsensed(list, &p);
         break;
     case HP_COMMISSION_FIT:
-        hp_phrase_add(&p, "Do not ride: every step is done, but the parts do not go together");
+        hp_phrase_add(&p, "Do not ride: %s, but the parts do not go together", all_done(list));
         add_fit(list, 0, list->fit_stops, ". Fit says stop: ", &p);
         hp_phrase_add(&p,
                       ". The check of the parts (fit) says what to do. What is marked \"look\" or "
@@ -354,8 +385,10 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         add_what_stays(list, &p);
         break;
     case HP_COMMISSION_LOOK:
-        hp_phrase_add(&p, "Not ready: every step is done, and what is marked \"look\" wants "
-                          "mending, or measuring again, before the machine is ridden.");
+        hp_phrase_add(&p,
+                      "Not ready: %s, and what is marked \"look\" wants mending, or measuring "
+                      "again, before the machine is ridden.",
+                      all_done(list));
         add_what_stays(list, &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
@@ -363,25 +396,28 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         hp_phrase_add(&p, "Not ready yet: nothing was found");
         add_part(list, &p);
         add_unproved(list, &p);
+        add_unsensed(list, &p);
         add_mend_notes(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
         break;
     case HP_COMMISSION_READY:
         hp_phrase_add(&p, "Every step is done, and nothing was found in them that speaks against a "
-                          "first ride. " OTHER_CHECKS);
+                          "first ride.");
+        add_unsensed(list, &p);
+        hp_phrase_add(&p, " " OTHER_CHECKS);
         add_mend_notes(list, &p);
         break;
     case HP_COMMISSION_LACKING:
         hp_phrase_add(&p, "Every step is done, and nothing was found. ");
         add_lacking(list, "Ready, but without ", &p);
+        add_unsensed(list, &p);
         add_mend_notes(list, &p);
         hp_phrase_add(&p, " " OTHER_CHECKS);
         break;
     case HP_COMMISSION_LEFT:
-        hp_phrase_add(&p,
-                      "Every step that can be done here is done, and nothing was found. What is "
-                      "marked \"left out\" nobody has looked at.");
+        add_left(list, &p);
+        add_unsensed(list, &p);
         add_mend_notes(list, &p);
         add_unguarded(list, &p);
         add_lacking(list, " The machine is without ", &p);
@@ -389,7 +425,6 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
         break;
     case HP_COMMISSION_WHY_COUNT: break;
     }
-    add_unsensed(list, &p);
     return out;
 }
 

@@ -70,6 +70,36 @@ static void say_ammeter(const hp_card_context *context, hp_phrase *caution)
                       number);
 }
 
+/* Where nothing is there that limits it, the fuse alone does. */
+static bool limits_first(const hp_card_context *context)
+{
+    return context->plan->first_power != HP_FIRST_POWER_NONE;
+}
+
+static bool on_bench_supply(const hp_card_context *context)
+{
+    hp_first_power first = context->plan->first_power;
+    return first == HP_FIRST_POWER_BENCH_SUPPLY || first == HP_FIRST_POWER_ANY;
+}
+
+static void say_first_power(const hp_card_context *context, hp_phrase *caution)
+{
+    hp_phrase_add(caution, "%s",
+                  limits_first(context)
+                      ? "First through a limit, bench supply or lamps; then a fuse at the plus."
+                      : "A fuse close to the battery's plus, no larger than its leads bear.");
+}
+
+static void say_fuse(const hp_card_context *context, hp_phrase *more)
+{
+    hp_phrase_add(more, "%s",
+                  limits_first(context)
+                      ? "Only what ran well behind a limit goes on the battery, and only through a "
+                        "fuse at its plus."
+                      : "Nothing limits the first run here but that fuse: lamps or a bench supply, "
+                        "borrowed, are the gentler way.");
+}
+
 static bool geared(const hp_card_context *context)
 {
     return context->drive->stand.gear_ratio != 1.0 || context->drive->stand.clutch;
@@ -210,10 +240,8 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
         {
             .name = "First power",
             .doings = HP_DOING_BATTERY,
-            .caution =
-                {.text = "First through a limit, bench supply or lamps; then a fuse at the plus."},
-            .more = {.text = "Only what ran well behind a limit goes on the battery, and only "
-                             "through a fuse at its plus."},
+            .caution = {.say = say_first_power},
+            .more = {.say = say_fuse},
         },
     [HP_HAZARD_INRUSH] =
         {
@@ -276,6 +304,7 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
         {
             .name = "Supply pumped up",
             .doings = HP_DOING_STOP,
+            .concerns = on_bench_supply,
             .caution =
                 {.text = "Throttle off slowly, no electric brake: a bench supply takes none back.",
                  .pedalled = "No electric brake: a bench supply takes no current back."},

@@ -14,6 +14,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_STAND);
     hp_card_how(words, "Battery off, under 1 V at the controller: pull the Hall plug and keep both "
                        "halves clear of all metal; the phase leads stay as they are.");
+    hp_card_detail(words, "Hall and phase leads in one plug? Then part the Hall leads, their plus "
+                          "as well, behind it or at the controller.");
     if (context->plan->assist > 0.0)
         hp_card_how(words,
                     "Battery on behind its fuse, %s, for one second of drive: does the motor turn "
@@ -31,8 +33,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Battery unplugged, under 1 V at the controller: put the Hall plug in "
                        "again.");
     HP_CARD_SET(words->healthy,
-                "With most controllers the wheel stays still, shivers or twitches "
-                "once. The runs with the plug in then speak for the Hall leads, too.");
+                "With most controllers the wheel stays still, shivers or twitches once%s. The "
+                "runs with the plug in then speak for the Hall leads, too.",
+                context->drive->stand.clutch ? ", and the hub may hum" : "");
     HP_CARD_SET(words->note, "Whether the wheel turned. If you cannot try it, say so: you will not "
                              "be asked again.");
 }

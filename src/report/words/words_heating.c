@@ -60,6 +60,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 hp_card_pair(&phases, 2, pair, sizeof pair));
     hp_card_detail(words, "The rotor jerks to a place and stays there: hold the wheel first.");
     say_small_supply(context, amperes, words);
+    if (context->plan->first_power == HP_FIRST_POWER_LAMP ||
+        context->plan->first_power == HP_FIRST_POWER_NONE)
+        hp_card_detail(words, "No bench supply? Leave this step out, and say so in the log: the "
+                              "others do without it.");
     hp_card_how(words, "Supply on: read amperes and volts within three seconds, start the clock.");
     hp_card_doing(words, HP_DOING_HEATING);
     hp_card_how(words, "Volts again after 30, 60 and 120 s, three decimals if the meter has them; "
