@@ -41,6 +41,11 @@ leads:
 YAML
 }
 
+# Whatever is simulated is simulated here.
+leave_no_tables() {
+    rm -rf "$HOME/.cache"
+}
+
 # A full disk from here on, in the guise of a limit on the size of files: BLOCKS of 1024 bytes. The counts of
 # tests/coverage.sh would not fit either, and say so where the program speaks.
 fill_disk() { # BLOCKS

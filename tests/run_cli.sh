@@ -1,19 +1,22 @@
 #!/usr/bin/env bash
 # Runs one command-line case and compares what came out.
 #
-#   run_cli.sh PROGRAM SOURCE CASE [--update]
+#   run_cli.sh PROGRAM SOURCE CASE [TABLES | --update]
 #
 # A case is tests/cli/CASE.sh beside CASE.stdout, CASE.stderr (left out: empty) and CASE.status (left
 # out: 0). The script runs in an empty folder that holds only links to the scenarios and the cases, with
 # a bare environment, and calls the program as `hubphase`. --update writes what came out as the new
 # expectation: read the difference before committing it. A case that leaves with 77 cannot run here and
-# counts as skipped.
+# counts as skipped. TABLES: simulated before (cli_tables.sh), copied into the cache.
 set -u
 program=$1 source=$2 name=$3 update=${4:-}
+tables=
+[ "$update" = --update ] || tables=$update
 cases=$source/tests/cli
 room=$(mktemp -d) || exit 2
 trap 'rm -rf "$room"' EXIT
-mkdir "$room/here" "$room/bin"
+mkdir "$room/here" "$room/bin" "$room/.cache"
+[ ! -d "$tables/hubphase" ] || cp -r "$tables/hubphase" "$room/.cache"
 ln -s "$program" "$room/bin/hubphase"
 ln -s "$source/scenarios" "$room/here/scenarios"
 ln -s "$cases" "$room/here/cases"

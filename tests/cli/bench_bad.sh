@@ -28,6 +28,7 @@ list_files
 mkdir gone
 cp scenarios/seeddrill.yaml scenarios/seeddrill.bench.yaml gone
 mkfifo answers
+: >said
 hubphase bench gone/seeddrill.yaml <answers >said 2>&1 &
 exec 3>answers
 until grep -q 'What now?' said; do sleep 0.1; done

@@ -18,7 +18,7 @@ run spin small.yaml --wiring 1 --csv small.bench.yaml
 run spin small.yaml --wiring 1 -o small.bench.yaml
 run explain small.yaml --wiring 1 --starts 1 -o small.bench.yaml
 run spread small.yaml --motors 1 --starts 1 --csv -o small.bench.yaml
-run next small.yaml -o small.bench.yaml
+run next small.yaml --quiet -o small.bench.yaml
 run next small.yaml --log mine.yaml -o mine.yaml
 run next small.yaml --log mine.yaml -o small.bench.yaml
 run sheet small.yaml -o hard.html

@@ -2,7 +2,7 @@
 # beginning. A run that draws what only a wrong wiring does leads back to the wiring.
 cp scenarios/barrow.yaml .
 log() { hubphase log barrow.yaml --quiet --time 2026-11-25T10:40:00+01:00 "$@" || echo "status $?"; }
-says() { hubphase next barrow.yaml | sed -n '/^Next/,/^How/p' | grep -v '^How\|^$'; hubphase commission barrow.yaml --json | grep -E '"(wired|why)"'; }
+says() { hubphase next barrow.yaml --quiet | sed -n '/^Next/,/^How/p' | grep -v '^How\|^$'; hubphase commission barrow.yaml --json | grep -E '"(wired|why)"'; }
 # The controller needs its Hall sensors: nobody asks for the plug.
 fresh() { rm -f barrow.bench.yaml; log hall_plug --turns=no; echo "--- $*"; }
 run="--full-v=37.4 --full-speed-rpm=217"
