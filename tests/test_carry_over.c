@@ -171,32 +171,64 @@ static void each_reading_tells_its_keys(void **state)
     }
 }
 
-/* One that refuses an open grip stands still for that alone: nothing is made of it. */
-static void standing_still_tells_a_fault_level(void **state)
+/* One that refuses an open grip stands still for that alone: nothing is made of it, but of leads
+ * that came off while it ran. */
+static void leads_that_were_tried_tell_that_it_stops(void **state)
 {
 #define BOLD     HEAD "controls: {throttle: {refuses_open_grip: no}}\n"
+#define SAYS_SO  HEAD "controls: {throttle: {stops_without_lead: yes}}\n"
 #define WITH(of) LOG_HEAD ENTRY("throttle: {" GRIP ", " of "}")
     static const struct {
         const char *scenario, *log, *value;
     } row[] = {
-        {BOLD, WITH(LEADS_OFF ", turned_with_off: none"), "4.565"},
-        {HEAD, WITH(LEADS_OFF ", turned_with_off: none"), ""},
+        {BOLD, WITH("turned_with_off: none"), "yes"},
+        {HEAD, WITH("turned_with_off: none"), ""},
+        {HEAD, WITH("turned_with_off: none, runs_on_with_off: none"), "yes"},
+        {HEAD, WITH("runs_on_with_off: none"), "yes"},
         {BOLD, WITH(LEADS_OFF), ""},
-        {BOLD, WITH(LEADS_OFF ", turned_with_off: ground"), ""},
-        {BOLD, WITH("ground_off_v: 4.1, turned_with_off: none"), ""},
-        {HEAD "controls: {throttle: {refuses_open_grip: no, all_v: 4.8}}\n",
-         WITH(LEADS_OFF ", turned_with_off: none"), ""},
-        {HEAD "controls: {throttle: {refuses_open_grip: no, fault_above_v: 4.4}}\n",
-         WITH(LEADS_OFF ", turned_with_off: none"), "4.4"},
-        {HEAD "controls: {throttle: {refuses_open_grip: no, fault_above_v: 4.99}}\n",
-         WITH("ground_off_v: 4.97, signal_off_v: 5, turned_with_off: none"), "4.565"},
+        {BOLD, WITH("turned_with_off: none, runs_on_with_off: ground"), ""},
+        {BOLD, WITH("turned_with_off: ground, runs_on_with_off: none"), ""},
+        {SAYS_SO, WITH("runs_on_with_off: signal"), "no"},
+        {SAYS_SO, WITH("runs_on_with_off: none"), "yes"},
     };
     (void)state;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         hp_error err;
         char *text = carried(row[k].scenario, row[k].log, &err);
         check_true(text != NULL, "row %zu: %s %s", k, err.text, problems);
-        check_key(text, "controls.throttle.fault_above_v", row[k].value);
+        check_key(text, "controls.throttle.stops_without_lead", row[k].value);
+        free(text);
+    }
+}
+
+/* What the machine has, where the scenario says otherwise or nothing. A throttle is left out only
+ * where the pedals drive: else nothing would ask for power. */
+static void what_is_not_fitted_is_carried_over(void **state)
+{
+#define PEDALS HEAD "controls: {pedal: {mode: drives}}\n"
+#define NEITHER                                                                                    \
+    HEAD "controls: {key: {fitted: no}, throttle: {fitted: no}, pedal: {mode: drives}}\n"
+#define AND_V(e) LOG_HEAD e ENTRY("sensor_supply: {supply_v: 5.1}")
+    static const struct {
+        const char *scenario, *log, *key, *throttle;
+    } row[] = {
+        {PEDALS, AND_V(ENTRY("throttle: {fitted: no}")), "", "no"},
+        {HEAD, AND_V(ENTRY("throttle: {fitted: no}")), "", ""},
+        {PEDALS, AND_V(ENTRY("throttle: {fitted: no}") ENTRY("pedal_sensor: {fitted: no}")), "",
+         ""},
+        {PEDALS, AND_V(ENTRY("throttle: {fitted: yes}")), "", ""},
+        {NEITHER, AND_V(ENTRY("throttle: {throttle_full_v: 4}")), "no", "yes"},
+        {HEAD, AND_V(ENTRY("key: {fitted: no}")), "no", ""},
+        {HEAD, AND_V(ENTRY("key: {stops: yes}")), "", ""},
+        {NEITHER, AND_V(ENTRY("key: {stops: yes}")), "yes", "no"},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_error err;
+        char *text = carried(row[k].scenario, row[k].log, &err);
+        check_true(text != NULL, "row %zu: %s %s", k, err.text, problems);
+        check_key(text, "controls.key.fitted", row[k].key);
+        check_key(text, "controls.throttle.fitted", row[k].throttle);
         free(text);
     }
 }
@@ -374,7 +406,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_reading_tells_its_keys),
-        cmocka_unit_test(standing_still_tells_a_fault_level),
+        cmocka_unit_test(leads_that_were_tried_tell_that_it_stops),
+        cmocka_unit_test(what_is_not_fitted_is_carried_over),
         cmocka_unit_test(stated_steps_give_way_to_others),
         cmocka_unit_test(the_battery_alone_is_less_than_with_its_leads),
         cmocka_unit_test(the_text_stays_but_for_its_figures),

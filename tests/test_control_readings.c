@@ -1020,6 +1020,39 @@ static void runs_of_a_machine_without_a_throttle_are_named(void **state)
     }
 }
 
+/* The newest entry of the throttle says it, else the scenario; where there is none the step is not
+ * one of this machine's, and pedals are what every run is made by. */
+static void a_scenario_without_a_throttle_is_driven_by_its_pedals(void **state)
+{
+    (void)state;
+    static const char none[] =
+        SCENARIO "controls: {throttle: {fitted: no}, pedal: {mode: drives, assist_percent: 70}}\n";
+    static const char one[] =
+        SCENARIO "controls: {throttle: {fitted: yes}, pedal: {mode: drives, assist_percent: 70}}\n";
+    static const struct {
+        const char *scenario, *log;
+        double assist;
+        bool concerns;
+    } rows[] = {
+        {none, "", 0.7, false},
+        {one, "", 0.0, true},
+        {none, ENTRY "throttle: {throttle_rest_v: 0.8}\n", 0.0, true},
+        {one, ENTRY "throttle: {fitted: no}\n", 0.7, true},
+        {one, ENTRY "throttle: {fitted: no}\n" ENTRY "throttle: {fitted: yes}\n", 0.0, true},
+        {none, ENTRY "pedal_sensor: {fitted: no}\n", 0.0, false},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        bench b;
+        open_bench(&b, rows[k].scenario, rows[k].log);
+        const hp_commission *list = hp_commission_case_list(b.steps);
+        check_close(list->given.plan->assist, rows[k].assist, 1e-12, "as stated");
+        check_true(step_of(&b, &hp_reading_throttle)->concerns == rows[k].concerns, "row %zu", k);
+        check_close(list->given.fit->full, strstr(rows[k].scenario, "fitted: no") ? 0.7 : 1.0,
+                    1e-12, "fit reckons by the scenario");
+        close_bench(&b);
+    }
+}
+
 #define RAN_ILL                                                                                    \
     ENTRY "trial: {wiring: 1, throttle_percent: 100, motion: forward, feel: smooth, "              \
           "battery_a: 9}\n"
@@ -1506,6 +1539,7 @@ int main(void)
         cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
         cmocka_unit_test(what_would_stop_it_is_missed),
         cmocka_unit_test(runs_of_a_machine_without_a_throttle_are_named),
+        cmocka_unit_test(a_scenario_without_a_throttle_is_driven_by_its_pedals),
         cmocka_unit_test(a_full_throttle_run_outside_its_band_is_a_look),
         cmocka_unit_test(two_wirings_that_ran_well_are_none_found),
         cmocka_unit_test(the_sheet_tells_of_a_run_without_a_trial),

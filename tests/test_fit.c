@@ -170,6 +170,30 @@ static void the_cruise_is_at_its_speed(void **state)
                "less power");
 }
 
+/* What is asked for is all that there is: slower on the level, no more torque than the limiters
+ * give; a cruise above it is not made. */
+static void pedals_that_give_a_part_are_its_full_throttle(void **state)
+{
+    (void)state;
+    hp_error err = hp_error_none();
+    hp_fit part;
+    hp_fit_given given = given_of(&drive, &vehicle, 2);
+    check_close(fit.full, 1.0, 0.0, "nobody said otherwise");
+    given.full = 0.5;
+    check_true(hp_fit_run(&given, &part, &err) == HP_OK, "%s", err.text);
+    check_close(part.full, 0.5, 0.0, "as given");
+    check_int(part.correct, fit.correct);
+    double free_all = fit.curve[0].point[0].wheel_rad_s,
+           free_half = part.curve[0].point[0].wheel_rad_s;
+    check_relative(free_half, 0.5 * free_all, 0.1, "a free wheel turns as fast as its duty");
+    check_true(part.level[1].meets && part.level[1].speed < 0.75 * fit.level[1].speed, "%g of %g",
+               part.level[1].speed, fit.level[1].speed);
+    check_true(!part.cruises || part.cruise_throttle <= 0.5, "%g", part.cruise_throttle);
+    hp_fit stated;
+    check_int(hp_fit_stated(&given, &stated, &err), HP_OK);
+    check_true(stated.stalled_battery_a <= fit.stalled_battery_a, "no more is asked for");
+}
+
 /* The ride is what the closed form makes of its stretches, one after the other. */
 static void the_ride_is_its_stretches(void **state)
 {
@@ -295,6 +319,7 @@ int main(void)
         cmocka_unit_test(speed_falls_and_current_rises_with_the_load),
         cmocka_unit_test(machine_and_road_meet),
         cmocka_unit_test(the_cruise_is_at_its_speed),
+        cmocka_unit_test(pedals_that_give_a_part_are_its_full_throttle),
         cmocka_unit_test(the_ride_is_its_stretches),
         cmocka_unit_test(a_hopeless_hill_is_told),
         cmocka_unit_test(the_dc_line_balances_volts),

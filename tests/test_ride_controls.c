@@ -153,6 +153,45 @@ static void a_lost_lead_means_full_throttle_only_where_the_volts_say_so(void **s
     }
 }
 
+/* Tried on the machine: whatever the volts, and with the grip open or let go. */
+static void a_lost_lead_that_was_seen_to_stop_it_is_a_fault(void **state)
+{
+    (void)state;
+    hp_controls_params controls = hp_controls_params_default();
+    controls.throttle.stops_lost = true;
+    for (int lead = HP_CONTROL_LEAD_THROTTLE_SUPPLY; lead <= HP_CONTROL_LEAD_THROTTLE_SIGNAL;
+         lead++) {
+        hp_controls_state now = hp_controls_state_rest(&controls);
+        now.off[lead] = true;
+        check_int(hp_controls_demand(&controls, &now).reason, HP_CONTROL_FAULT);
+        now.grip = 0.5;
+        check_int(hp_controls_demand(&controls, &now).reason, HP_CONTROL_FAULT);
+        now.off[lead] = false;
+        now.off[HP_CONTROL_LEAD_BRAKE] = true;
+        check_int(hp_controls_demand(&controls, &now).reason, HP_CONTROL_DRIVES);
+    }
+}
+
+/* Nothing but the pedals asks for power, and no lead of a throttle can be lost. */
+static void without_a_throttle_the_pedals_alone_drive(void **state)
+{
+    (void)state;
+    hp_controls_params controls = hp_controls_params_default();
+    controls.throttle.fitted = false;
+    check_int(hp_controls_params_check(&controls, NULL), HP_FAIL_INPUT);
+    controls.pedal.mode = HP_PEDAL_GATES;
+    check_int(hp_controls_params_check(&controls, NULL), HP_FAIL_INPUT);
+    controls.pedal.mode = HP_PEDAL_DRIVES;
+    check_int(hp_controls_params_check(&controls, NULL), HP_OK);
+    controls.throttle.stops_lost = true;
+    hp_controls_state now = hp_controls_state_rest(&controls);
+    now.grip = 1.0;
+    now.off[HP_CONTROL_LEAD_THROTTLE_GROUND] = true;
+    check_int(hp_controls_demand(&controls, &now).reason, HP_CONTROL_REST);
+    now.pedalled = true;
+    check_close(hp_controls_demand(&controls, &now).duty, 0.6, 1e-12, "the assistance");
+}
+
 /* The switch that the lever has, what it joins, what the controller is made for: all of them. */
 static void a_brake_switch_of_the_other_sort_is_always_or_never_pulled(void **state)
 {
@@ -331,6 +370,8 @@ int main(void)
         cmocka_unit_test(the_throttle_has_dead_bands_and_a_straight_line_between),
         cmocka_unit_test(outside_its_fault_levels_the_throttle_is_refused),
         cmocka_unit_test(a_lost_lead_means_full_throttle_only_where_the_volts_say_so),
+        cmocka_unit_test(a_lost_lead_that_was_seen_to_stop_it_is_a_fault),
+        cmocka_unit_test(without_a_throttle_the_pedals_alone_drive),
         cmocka_unit_test(a_brake_switch_of_the_other_sort_is_always_or_never_pulled),
         cmocka_unit_test(pedals_are_forward_where_the_pulses_are_as_the_controller_has_them),
         cmocka_unit_test(pedals_gate_the_throttle_or_drive_beside_it),

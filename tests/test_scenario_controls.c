@@ -36,6 +36,12 @@ static void without_the_section_everything_is_the_default(void **state)
     check_true(!hp_parameters_find(&s.controls_parameters, "controls.speed_switch.without_lead"),
                "one step, no switch");
     hp_scenario_free(&s);
+    s = load("controls: {throttle: {fitted: no}, pedal: {mode: drives}}\n");
+    check_true(
+        !hp_parameters_find(&s.controls_parameters, "controls.throttle.supply_v") &&
+            !hp_parameters_find(&s.controls_parameters, "controls.throttle.stops_without_lead"),
+        "no throttle, no volts of it");
+    hp_scenario_free(&s);
 }
 
 static void every_key_arrives_in_its_place(void **state)
@@ -47,7 +53,8 @@ static void every_key_arrives_in_its_place(void **state)
              "  throttle: {supply_v: 5.5, rest_v: 0.9, full_v: 4.5, starts_v: 1.2, all_v: 4.1,\n"
              "             fault_below_v: 0.4, fault_above_v: 4.8, input_pulled: up,\n"
              "             without_supply_v: 0.1, without_ground_v: 4.9, without_signal_v: 5.2,\n"
-             "             refuses_open_grip: no}\n"
+             "             refuses_open_grip: no, stops_without_lead: yes, fitted: no}\n"
+             "  key: {fitted: no}\n"
              "  brake: {switch: normally_closed, joins: volts, expects: normally_closed,\n"
              "          expects_at: volts, delay_ms: 25}\n"
              "  pedal: {mode: drives, pulses_per_turn: 8, high_percent: 35, forward: mostly_low,\n"
@@ -62,6 +69,9 @@ static void every_key_arrives_in_its_place(void **state)
     for (size_t k = 0; k < sizeof volts / sizeof volts[0]; k++)
         check_close(volts[k][0], volts[k][1], 1e-12, "rounding");
     check_int(t->refuses_open, false);
+    check_int(t->stops_lost, true);
+    check_int(t->fitted, false);
+    check_int(s.controls.key, false);
     const hp_brake_params *b = &s.controls.brake;
     check_int(b->fitted, HP_SWITCH_NORMALLY_CLOSED);
     check_int(b->joins, HP_LEVEL_VOLTS);
@@ -170,6 +180,13 @@ static void contradictions_are_told_with_their_place(void **state)
     check_refused("controls: {speed_switch: {without_lead: 2}}\n",
                   "controls.speed_switch.without_lead is 2, must be from 1 to 1, the entries of "
                   "controller.speed_steps_percent");
+    for (int k = 0; k < 2; k++) {
+        char text[80];
+        snprintf(text, sizeof text, "controls: {throttle: {fitted: no}, pedal: {mode: %s}}\n",
+                 k ? "gates" : "none");
+        check_refused(text, "controls.throttle.fitted is no, must be yes where "
+                            "controls.pedal.mode is not drives");
+    }
     check_refused("controls: {grip: {rest_v: 1}}\n", "controls.grip is not known");
 }
 

@@ -180,6 +180,44 @@ static void key_and_open_grip(void **state)
     check_outcome(HP_WHAT_IF_OPEN_GRIP, &c, HP_OUTCOME_STARTS, HP_CONTROL_DRIVES);
 }
 
+/* Each case of the throttle is of none, the others are ridden by the pedals; without a key the
+ * battery is what is switched on. */
+static void what_is_not_fitted_has_no_case(void **state)
+{
+    (void)state;
+    char title[HP_RIDE_WORDS];
+    hp_controls_params c = hp_controls_params_default();
+    c.key = c.throttle.fitted = false;
+    c.pedal.mode = HP_PEDAL_DRIVES;
+    const hp_what_if none[] = {HP_WHAT_IF_KEY_OFF,         HP_WHAT_IF_OPEN_GRIP,
+                               HP_WHAT_IF_THROTTLE_SUPPLY, HP_WHAT_IF_THROTTLE_GROUND,
+                               HP_WHAT_IF_THROTTLE_SIGNAL, HP_WHAT_IF_REST_SUPPLY,
+                               HP_WHAT_IF_REST_GROUND,     HP_WHAT_IF_REST_SIGNAL};
+    for (size_t k = 0; k < sizeof none / sizeof none[0]; k++)
+        check_true(!hp_what_if_applies(none[k], &c), "%s", hp_what_if_name(none[k]));
+    check_outcome(HP_WHAT_IF_BRAKE, &c, HP_OUTCOME_STOPS, HP_CONTROL_BRAKE);
+    check_outcome(HP_WHAT_IF_BRAKE_LEAD, &c, HP_OUTCOME_GOES_ON, HP_CONTROL_DRIVES);
+    check_outcome(HP_WHAT_IF_PEDALS_STOP, &c, HP_OUTCOME_STOPS, HP_CONTROL_REST);
+    c.key = true;
+    check_outcome(HP_WHAT_IF_KEY_OFF, &c, HP_OUTCOME_STOPS, HP_CONTROL_KEY);
+    /* A sensor on the other side is what holds such a machine off. */
+    c.pedal.high_share = 0.4;
+    hp_drive drive = hp_drive_default();
+    hp_wiring wiring = hp_wiring_from_number(WIRING);
+    hp_what_if_result result;
+    check_int(hp_what_if_run(&drive, &wiring, &c, HP_WHAT_IF_BRAKE, &result, NULL, NULL), HP_OK);
+    check_int(result.hold, HP_HOLD_PEDALS);
+    check_int(hp_what_if_finding(&result), HP_FINDING_UNTESTED);
+
+    c = hp_controls_params_default();
+    c.key = false;
+    assert_string_equal(hp_what_if_title(HP_WHAT_IF_OPEN_GRIP, &c, title, sizeof title),
+                        "Battery switched on with the grip open");
+    assert_string_equal(
+        hp_action_words(&(hp_action){0.0, HP_ACTION_KEY, 1.0}, &c, title, sizeof title),
+        "battery on");
+}
+
 static void pedals_in_both_modes(void **state)
 {
     (void)state;
@@ -843,6 +881,7 @@ int main(void)
         cmocka_unit_test(what_if_the_brake_switch_is_of_the_other_sort),
         cmocka_unit_test(every_lead_of_the_throttle_lost),
         cmocka_unit_test(key_and_open_grip),
+        cmocka_unit_test(what_is_not_fitted_has_no_case),
         cmocka_unit_test(pedals_in_both_modes),
         cmocka_unit_test(pedals_that_stop_stop_the_drive_in_their_time),
         cmocka_unit_test(the_speed_switch_without_its_lead),

@@ -9,8 +9,10 @@
 hp_controls_params hp_controls_params_default(void)
 {
     hp_controls_params controls = {
+        .key = true, /* common practice */
         .throttle =
             {
+                .fitted = true,  /* common practice */
                 .supply_v = 5.0, /* common practice: a Hall grip on 5 V ... */
                 .rest_v = 0.8,   /* ... gives 0.8 to 4.2 V */
                 .full_v = 4.2,
@@ -19,6 +21,7 @@ hp_controls_params hp_controls_params_default(void)
                 .fault_low_v = 0.0, /* chosen: no label says whether it looks: the worse is taken */
                 .fault_high_v = 0.0,  /* chosen: likewise */
                 .refuses_open = true, /* common practice */
+                .stops_lost = false,  /* nobody has tried: the volts decide */
             },
         .brake =
             {
@@ -150,6 +153,8 @@ hp_result hp_controls_params_check(const hp_controls_params *controls, hp_error 
         result = check_pedal(&controls->pedal, err);
     if (result == HP_OK)
         result = check_speed(&controls->speed, err);
+    if (result == HP_OK && !controls->throttle.fitted && controls->pedal.mode != HP_PEDAL_DRIVES)
+        result = refuse(err, "throttle.fitted", 0.0, "1 where pedalling does not drive");
     return result;
 }
 
@@ -225,11 +230,21 @@ hp_controls_state hp_controls_state_rest(const hp_controls_params *controls)
     return state;
 }
 
+/* What the throttle asks for; *fault: the controller takes it for broken. */
+static double throttle_asks(const hp_throttle_params *t, const hp_controls_state *state,
+                            bool *fault)
+{
+    *fault = t->fitted && t->stops_lost &&
+             (state->off[HP_CONTROL_LEAD_THROTTLE_SUPPLY] ||
+              state->off[HP_CONTROL_LEAD_THROTTLE_GROUND] ||
+              state->off[HP_CONTROL_LEAD_THROTTLE_SIGNAL]);
+    return t->fitted && !*fault ? hp_throttle_asked(t, hp_throttle_volts(t, state), fault) : 0.0;
+}
+
 void hp_controls_remember(const hp_controls_params *controls, hp_controls_state *state)
 {
     bool fault;
-    double asked = hp_throttle_asked(&controls->throttle,
-                                     hp_throttle_volts(&controls->throttle, state), &fault);
+    double asked = throttle_asks(&controls->throttle, state, &fault);
     if (!controls->throttle.refuses_open)
         state->ready = true;
     else if (!state->key || fault)
@@ -249,8 +264,7 @@ hp_control_demand hp_controls_demand(const hp_controls_params *controls,
     const hp_pedal_params *pedal = &controls->pedal;
     const hp_speed_params *speed = &controls->speed;
     bool fault;
-    double asked = hp_throttle_asked(&controls->throttle,
-                                     hp_throttle_volts(&controls->throttle, state), &fault);
+    double asked = throttle_asks(&controls->throttle, state, &fault);
     if (!state->key)
         return off(HP_CONTROL_KEY);
     if (state->cut_seen)

@@ -15,4 +15,16 @@ for options in "--case brakes" "--case pedals_stop" "--case brake --do key=on@1"
     hubphase controls small.yaml $options
     echo "status $?"
 done
+echo "== no key, no throttle"
+{
+    cat small.yaml
+    echo 'controls: {key: {fitted: no}, throttle: {fitted: no}, pedal: {mode: drives}}'
+} > pedals.yaml
+for options in "--do grip=50@1" "--do off=throttle_signal@1" "--do key=off@1" "--case throttle_ground_off" "--do pedals=60@0.2"; do
+    echo "== $options"
+    hubphase controls pedals.yaml --wiring 1 $options > out.txt
+    echo "status $?"
+done
+sed -n '/^Key/,/^Brake/p' out.txt
+rm out.txt
 ls

@@ -208,6 +208,7 @@ typedef struct hp_fit_course {
 /* What a survey of these parts says, and what follows. */
 typedef struct hp_fit {
     bool pack_guessed;    /* as it was given */
+    double full;          /* throttle that counts as full: 1, or what the pedals ask for */
     int correct, reverse; /* wirings; 0: there is none. The reverse one is the correct one's mirror
                              image that moves the fewest leads */
     int moved;            /* leads that differ between them */
@@ -233,6 +234,7 @@ typedef struct hp_fit_given {
     double sensor_least_v, sensor_most_v; /* supply on which the Hall sensors work */
     bool pack_guessed; /* how many cells it has, and so its full volts, was guessed from the
                           battery's volts */
+    double full;       /* throttle that this machine can be asked for; 0: all, as 1 */
 } hp_fit_given;
 
 /* Surveys the parts, loads the correct wiring, reckons every line. Without a correct wiring the

@@ -21,6 +21,7 @@ HP_API_BEGIN
 /* ---- parts ----------------------------------------------------------------------------------- */
 
 typedef struct hp_throttle_params {
+    bool fitted;     /* no: the pedals alone ask for power, and nothing else here counts */
     double supply_v; /* between the grip's supply and ground leads; > 0, <= 60 */
     /* The grip: volts on its signal lead. */
     double rest_v; /* let go; 0..supply_v */
@@ -35,6 +36,8 @@ typedef struct hp_throttle_params {
     double lost_ground_v;
     double lost_signal_v;
     bool refuses_open; /* after key on, or a fault, it wants to see the grip at rest first */
+    bool stops_lost;   /* tried: with any lead of the grip off it takes it for broken, whatever the
+                          volts */
 } hp_throttle_params;
 
 /* What a brake switch does while the lever is let go. */
@@ -95,13 +98,14 @@ typedef struct hp_speed_params {
 } hp_speed_params;
 
 typedef struct hp_controls_params {
+    bool key; /* there is a key switch; no: the battery's own switch or plug is all */
     hp_throttle_params throttle;
     hp_brake_params brake;
     hp_pedal_params pedal;
     hp_speed_params speed;
 } hp_controls_params;
 
-/* A Hall grip on 5 V, a normally open brake switch to ground, no pedal sensor, one speed. */
+/* A key, a Hall grip on 5 V, a normally open brake switch to ground, no pedal sensor, one speed. */
 hp_controls_params hp_controls_params_default(void);
 hp_result hp_controls_params_check(const hp_controls_params *controls, hp_error *err);
 

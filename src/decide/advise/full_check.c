@@ -58,9 +58,14 @@ void hp_plan_drive_by(hp_plan_params *plan, double assist)
         plan->assist = plan->throttle = assist;
 }
 
+bool hp_plan_by_pedals(const hp_plan_params *plan)
+{
+    return plan && plan->assist > 0.0;
+}
+
 double hp_plan_full(const hp_plan_params *plan)
 {
-    return plan && plan->assist > 0.0 ? plan->assist : 1.0;
+    return hp_plan_by_pedals(plan) ? plan->assist : 1.0;
 }
 
 /* chosen: a run that asked for this much more was made by a borrowed grip, and is none of theirs.
@@ -69,7 +74,7 @@ double hp_plan_full(const hp_plan_params *plan)
 
 bool hp_plan_asks_all(const hp_plan_params *plan, const hp_trial *trial, double throttle)
 {
-    bool pedals = plan && plan->assist > 0.0;
+    bool pedals = hp_plan_by_pedals(plan);
     return throttle >= HP_FULL_THROTTLE * hp_plan_full(plan) &&
            !(pedals && hp_feed_limits(trial->feed)) &&
            !(pedals && throttle > BEYOND_PEDALS * plan->assist);

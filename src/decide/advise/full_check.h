@@ -16,6 +16,8 @@
 /* Has every run made by pedals that ask for this share, 0..1; 0: there is a throttle, and the plan
  * stays as it is. */
 void hp_plan_drive_by(hp_plan_params *plan, double assist);
+/* Whether its pedals alone drive the machine; NULL: no. */
+bool hp_plan_by_pedals(const hp_plan_params *plan);
 /* The most that this machine can be asked for, 0..1; NULL: 1. */
 double hp_plan_full(const hp_plan_params *plan);
 /* Whether a trial at this throttle asks for all of it. Of a machine that pedals drive every trial

@@ -306,14 +306,15 @@ static hp_result survey(work *w, hp_error *err)
 
 static void prepare(work *w)
 {
+    const double all = w->fit->full = w->given->full > 0.0 ? w->given->full : 1.0;
     for (int k = 0; k < HP_FIT_CHARGE_COUNT; k++) {
         double emf = emf_of(w->given, (hp_fit_charge)k);
-        w->ridden[k] = hp_fit_ridden(w->given->drive, emf, 1.0);
+        w->ridden[k] = hp_fit_ridden(w->given->drive, emf, all);
         w->fit->curve[k].emf_v = emf;
     }
     const hp_drive *full = &w->ridden[HP_FIT_CHARGE_FULL];
-    w->fit->stalled_battery_a = hp_drive_stalled_battery_a(full, 1.0);
-    w->fit->stalled_phase_a = hp_fit_stalled_phase(full, 1.0);
+    w->fit->stalled_battery_a = hp_drive_stalled_battery_a(full, all);
+    w->fit->stalled_phase_a = hp_fit_stalled_phase(full, all);
     w->fit->torque_most_nm =
         w->fit->stalled_phase_a * hp_fit_constant_peak(full) * full->stand.gear_ratio;
 }

@@ -264,10 +264,10 @@ bool hp_fit_cruise(hp_engine *engine, const hp_drive *full, const hp_wiring *wir
     double r = radius_of(vehicle);
     double torque = r * hp_road_force_at(&vehicle->road, speed, 0.0).total;
     hp_drive part = *full;
-    bracket b = {.low = 0.0, .high = 1.0, .at_low = speed};
+    bracket b = {.low = 0.0, .high = full->controller.throttle, .at_low = speed};
     *point = hp_fit_point_run(engine, full, wiring, torque);
     b.at_high = speed - point->wheel_rad_s * r;
-    *throttle = 1.0;
+    *throttle = full->controller.throttle;
     if (!point->runs || b.at_high > 0.0)
         return false;
     for (int k = 0; k < 12 && fabs(speed - point->wheel_rad_s * r) > 1e-3 * speed; k++) {

@@ -87,14 +87,37 @@ const hp_harness_part *hp_step_listed(const hp_assess_case *given, hp_control_pa
     return NULL;
 }
 
+/* Of the controls that a scenario can say are not there. */
+static bool is_stated(const hp_controls_params *c, hp_control_part control)
+{
+    return control == HP_CONTROL_PART_KEY            ? c->key
+           : control == HP_CONTROL_PART_THROTTLE     ? c->throttle.fitted
+           : control == HP_CONTROL_PART_BRAKE        ? c->brake.fitted != HP_SWITCH_NONE
+           : control == HP_CONTROL_PART_PEDAL_SENSOR ? c->pedal.mode != HP_PEDAL_NONE
+                                                     : true;
+}
+
+bool hp_assess_has(const hp_assess_case *given, hp_control_part control)
+{
+    for (int k = given->entries - 1; k >= 0; k--) {
+        const hp_reading *reading = given->entry[k].reading;
+        const hp_field *fitted =
+            reading->control == control ? hp_field_find(reading, "fitted") : NULL;
+        const unsigned char *said = hp_entry_said(&given->entry[k]);
+        /* What notes anything of it has it. */
+        if (fitted)
+            return *(const hp_tell *)(const void *)(said + fitted->offset) != HP_TELL_NO;
+    }
+    const hp_controls_params controls = hp_assess_controls(given);
+    return is_stated(&controls, control);
+}
+
 double hp_assess_assist(const hp_assess_case *given)
 {
-    const hp_pedal_params *pedal = given->controls ? &given->controls->pedal : NULL;
-    hp_tell fitted = HP_TELL_UNSAID;
-    for (int k = given->entries - 1; k >= 0 && fitted == HP_TELL_UNSAID; k--)
-        if (given->entry[k].reading->control == HP_CONTROL_PART_THROTTLE)
-            fitted = ((const hp_throttle_reading *)hp_entry_said(&given->entry[k]))->fitted;
-    return fitted == HP_TELL_NO && pedal && pedal->mode == HP_PEDAL_DRIVES ? pedal->assist : 0.0;
+    const hp_pedal_params pedal = hp_assess_controls(given).pedal;
+    bool pedals =
+        pedal.mode == HP_PEDAL_DRIVES && hp_assess_has(given, HP_CONTROL_PART_PEDAL_SENSOR);
+    return pedals && !hp_assess_has(given, HP_CONTROL_PART_THROTTLE) ? pedal.assist : 0.0;
 }
 
 hp_finding hp_step_not_fitted(const hp_assess_case *given, hp_control_part control, int *code)

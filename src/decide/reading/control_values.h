@@ -157,8 +157,10 @@ enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };
 
 /* The controls as the scenario states them, or the usual ones. */
 hp_controls_params hp_assess_controls(const hp_assess_case *given);
-/* How a machine is driven: the share of full throttle that its pedals ask for, 0..1, where the log
- * says that it has no throttle and the scenario that pedalling drives; 0: by its throttle. */
+/* Whether the machine has this control: as the log's last entry of it says, else the scenario. */
+bool hp_assess_has(const hp_assess_case *given, hp_control_part control);
+/* How a machine is driven: the share of full throttle that its pedals ask for, 0..1, where it has
+ * no throttle and the scenario says that pedalling drives; 0: by its throttle. */
 double hp_assess_assist(const hp_assess_case *given);
 /* What keeps this controller from ever driving, by what the scenario states of its controls: with
  * the grip let go once, then full, and the pedals turned forward. HP_CONTROL_DRIVES: nothing, or

@@ -190,6 +190,11 @@ bool hp_throttle_reading_known(const hp_assess_case *given, const hp_throttle_re
     return false;
 }
 
+static bool concerns(const hp_assess_case *given)
+{
+    return hp_assess_has(given, HP_CONTROL_PART_THROTTLE);
+}
+
 static hp_finding assess(const hp_assess_case *given, const void *values, int *code)
 {
     const hp_throttle_reading *t = values;
@@ -224,5 +229,6 @@ const hp_reading hp_reading_throttle = {
     .order = 20,
     .effort = 12.0, /* chosen: three pins twice, three leads off one by one */
     .control = HP_CONTROL_PART_THROTTLE,
+    .concerns = concerns,
     .assess = assess,
 };

@@ -20,6 +20,16 @@ static bool always(const hp_controls_params *c)
     return true;
 }
 
+static bool has_key(const hp_controls_params *c)
+{
+    return c->key;
+}
+
+static bool has_throttle(const hp_controls_params *c)
+{
+    return c->throttle.fitted;
+}
+
 static bool has_no_brake(const hp_controls_params *c)
 {
     return c->brake.fitted == HP_SWITCH_NONE;
@@ -71,12 +81,16 @@ static int add(hp_course *course, double time, hp_action_kind kind, double value
     return course->count++;
 }
 
-/* Riding: half a grip, and pedals where the throttle wants them. */
+/* Riding: half a grip, and pedals where the throttle wants them; without a throttle by the pedals.
+ */
 static void ride(hp_course *course, const hp_controls_params *c)
 {
     if (c->pedal.mode == HP_PEDAL_GATES)
         add(course, 0.1, HP_ACTION_PEDALS, 1.0);
-    add(course, OPENS_S, HP_ACTION_GRIP, GRIP);
+    if (has_throttle(c))
+        add(course, OPENS_S, HP_ACTION_GRIP, GRIP);
+    else
+        add(course, OPENS_S, HP_ACTION_PEDALS, 1.0);
 }
 
 /* All that pedalling waits for is done. */
@@ -99,13 +113,13 @@ static void pedal(hp_course *course, const hp_controls_params *c)
 /* Off while riding: whatever keeps it still then is what the lead does. */
 #define LOST(name_, lead, good_, look_)                                                            \
     {                                                                                              \
-        .name = name_, .applies = always, .course = ride, .kind = HP_ACTION_LEAD_OFF,              \
+        .name = name_, .applies = has_throttle, .course = ride, .kind = HP_ACTION_LEAD_OFF,        \
         .value = lead, .off = NO_LEAD, .good = good_, .look = look_                                \
     }
 /* The grip let go: only a throttle that asks for nothing, or is found broken, is an answer. */
 #define LOST_AT_REST(name_, lead)                                                                  \
     {                                                                                              \
-        .name = name_, .applies = always, .course = rest, .kind = HP_ACTION_LEAD_OFF,              \
+        .name = name_, .applies = has_throttle, .course = rest, .kind = HP_ACTION_LEAD_OFF,        \
         .value = lead, .off = NO_LEAD, .before = WHY(REST), .after = WHY(REST) | WHY(FAULT),       \
         .good = SET(STAYS_OFF)                                                                     \
     }
@@ -136,7 +150,7 @@ static void rest(hp_course *course, const hp_controls_params *c)
         add(course, 0.1, HP_ACTION_PEDALS, 1.0);
 }
 
-/* The key is off while the grip opens. */
+/* The key, or the battery's own switch, is off while the grip opens. */
 static void open_grip(hp_course *course, const hp_controls_params *c)
 {
     add(course, 0.0, HP_ACTION_KEY, 0.0);
@@ -145,14 +159,14 @@ static void open_grip(hp_course *course, const hp_controls_params *c)
 
 static const hp_what_if_case list[HP_WHAT_IF_COUNT] = {
     [HP_WHAT_IF_KEY_OFF] = {.name = "key_off",
-                            .applies = always,
+                            .applies = has_key,
                             .course = ride,
                             .kind = HP_ACTION_KEY,
                             .value = 0.0,
                             .off = NO_LEAD,
                             .good = SET(STOPS)},
     [HP_WHAT_IF_OPEN_GRIP] = {.name = "open_grip_at_key",
-                              .applies = always,
+                              .applies = has_throttle,
                               .course = open_grip,
                               .kind = HP_ACTION_KEY,
                               .value = 1.0,

@@ -48,7 +48,8 @@ static int premise_of(const hp_what_if_case *row, const hp_what_if_plan *plan)
 static hp_control_reason said(const hp_what_if_case *row, const hp_what_if_plan *plan,
                               hp_control_reason reason)
 {
-    bool asks = row->by_pedals && plan->controls.pedal.mode == HP_PEDAL_DRIVES;
+    const hp_controls_params *c = &plan->controls;
+    bool asks = !c->throttle.fitted || (row->by_pedals && c->pedal.mode == HP_PEDAL_DRIVES);
     return asks && reason == HP_CONTROL_REST ? HP_CONTROL_PEDALS : reason;
 }
 

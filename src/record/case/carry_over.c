@@ -20,6 +20,12 @@ static hp_throttle_params stated_throttle(const hp_commission *list)
     return hp_assess_controls(&list->given).throttle;
 }
 
+/* What is said, where it is not stated already; NAN: nothing. */
+static double differs(bool stated, bool said)
+{
+    return stated == said ? (double)NAN : said;
+}
+
 static bool throttle_grip(const hp_throttle_reading *t, double *rest_v, double *full_v)
 {
     return t->fitted != HP_TELL_NO && hp_throttle_reading_volts(t, rest_v, full_v) &&
@@ -83,23 +89,34 @@ static double throttle_supply(const hp_commission *list, const void *said)
     return told || shown > most ? shown : (double)NAN;
 }
 
-/* With every lead off it stood still, and one of them shows more than the full grip does: that is
- * taken for broken, from somewhere between the two on. A controller that refuses an open grip
- * stands still for that alone when it is switched on with the lead off, and may still run away when
- * the lead comes off on the road: of such a one nothing is told. */
-static double throttle_fault(const hp_commission *list, const void *said)
+/* "none" of the leads let it run, as they came off while it ran; or off before it was switched on,
+ * of a controller that does not refuse an open grip anyway: one that does stands still for that
+ * alone, and may still run away when the lead comes off on the road. */
+static double throttle_stops(const hp_commission *list, const void *said)
 {
     const hp_throttle_reading *t = said;
-    hp_throttle_params stated = stated_throttle(list);
-    double rest, full, least = INFINITY;
-    if (stated.refuses_open || t->turned != HP_LOST_NONE || !throttle_grip(t, &rest, &full))
-        return (double)NAN;
-    for (int lead = 0; lead < 3; lead++)
-        if (t->lost_v[lead] > full)
-            least = fmin(least, t->lost_v[lead]);
-    bool known = stated.fault_high_v > full && stated.fault_high_v < least;
-    double between = 0.5 * (full + least);
-    return isinf(least) || known || between < stated.saturates_v ? (double)NAN : between;
+    bool still = t->turned == HP_LOST_NONE && !stated_throttle(list).refuses_open;
+    bool stops = t->runs_on == HP_LOST_NONE || (still && t->runs_on == HP_LOST_UNSAID);
+    if (t->turned > HP_LOST_NONE || t->runs_on > HP_LOST_NONE)
+        return differs(stated_throttle(list).stops_lost, false);
+    return stops ? 1.0 : (double)NAN;
+}
+
+/* Without one only where the pedals drive it: else nothing would ask for power. */
+static double throttle_there(const hp_commission *list, const void *said)
+{
+    const hp_throttle_reading *t = said;
+    if (t->fitted != HP_TELL_NO)
+        return differs(stated_throttle(list).fitted, true);
+    return hp_plan_by_pedals(list->given.plan) ? 0.0 : (double)NAN;
+}
+
+/* ---- key ------------------------------------------------------------------------------------- */
+
+static double key_there(const hp_commission *list, const void *said)
+{
+    return differs(hp_assess_controls(&list->given).key,
+                   ((const hp_key_reading *)said)->fitted != HP_TELL_NO);
 }
 
 /* ---- brake ----------------------------------------------------------------------------------- */
@@ -309,14 +326,16 @@ static const struct {
 } rows[] = {
     {HP_KEY_SPEED_STEPS, &hp_reading_speed_switch, NULL, NULL, speed_steps},
     {HP_KEY_SPEED_STEP, &hp_reading_speed_switch, speed_step, NULL, NULL},
+    {HP_KEY_KEY_FITTED, &hp_reading_key, key_there, NULL, NULL},
+    {HP_KEY_GRIP_FITTED, &hp_reading_throttle, throttle_there, NULL, NULL},
     {HP_KEY_GRIP_SUPPLY, &hp_reading_throttle, throttle_supply, NULL, NULL},
     {HP_KEY_GRIP_REST, &hp_reading_throttle, throttle_rest, NULL, NULL},
     {HP_KEY_GRIP_FULL, &hp_reading_throttle, throttle_full, NULL, NULL},
-    {HP_KEY_FAULT_HIGH, &hp_reading_throttle, throttle_fault,
-     "midway from the full grip to where it stayed still", NULL},
     {HP_KEY_LOST_SUPPLY, &hp_reading_throttle, lost_supply, NULL, NULL},
     {HP_KEY_LOST_GROUND, &hp_reading_throttle, lost_ground, NULL, NULL},
     {HP_KEY_LOST_SIGNAL, &hp_reading_throttle, lost_signal, NULL, NULL},
+    {HP_KEY_STOPS_LOST, &hp_reading_throttle, throttle_stops, "tried with each of its leads off",
+     NULL},
     {HP_KEY_BRAKE_SWITCH, &hp_reading_brake, brake_switch, NULL, NULL},
     {HP_KEY_BRAKE_JOINS, &hp_reading_brake, brake_joins, NULL, NULL},
     {HP_KEY_BRAKE_EXPECTS, &hp_reading_brake, brake_expects, "the levers stop the drive", NULL},
@@ -335,8 +354,12 @@ _Static_assert(sizeof rows / sizeof rows[0] <= HP_CARRIED_MOST, "HP_CARRIED_MOST
 /* In the key's own unit, or its word; false: the scenario cannot hold it. */
 static bool as_written(const hp_key *key, double value, hp_carried *carried)
 {
-    carried->word = key->words ? key->words[(int)value] : NULL;
-    if (key->words)
+    bool flag = key->kind == HP_KEY_IS_FLAG;
+    carried->word = key->words             ? key->words[(int)value]
+                    : flag && value != 0.0 ? "yes"
+                    : flag                 ? "no"
+                                           : NULL;
+    if (carried->word)
         return true;
     double number = key->factor > 0.0 ? value / key->factor : value;
     carried->number = number;

@@ -48,6 +48,23 @@ static hp_result take_lead(const action_text *text, double *value, hp_error *err
                         text->whole, names);
 }
 
+/* Refuses an action of a part that this machine does not have. */
+static hp_result take_there(const action_text *text, const hp_action *action,
+                            const hp_controls_params *controls, hp_error *err)
+{
+    bool lead = action->kind == HP_ACTION_LEAD_OFF || action->kind == HP_ACTION_LEAD_ON;
+    bool throttle = action->kind == HP_ACTION_GRIP ||
+                    (lead && action->value <= (double)HP_CONTROL_LEAD_THROTTLE_SIGNAL);
+    if (throttle && !controls->throttle.fitted)
+        return hp_error_set(err, HP_FAIL_INPUT,
+                            "\"%s\" is of a throttle, and controls.throttle.fitted is no",
+                            text->whole);
+    if (action->kind == HP_ACTION_KEY && !controls->key)
+        return hp_error_set(err, HP_FAIL_INPUT, "\"%s\" is of a key, and controls.key.fitted is no",
+                            text->whole);
+    return HP_OK;
+}
+
 static hp_result take_value(const action_text *text, hp_action *action, hp_error *err)
 {
     double number;
@@ -137,6 +154,8 @@ hp_result hp_course_parse(const char *text, const hp_controls_params *controls, 
             return hp_error_set(err, HP_FAIL_INPUT, "\"%s\" is one too many, at most %d actions",
                                 part.whole, HP_ACTIONS_MAX);
         hp_result result = take_action(&part, &action, err);
+        if (result == HP_OK)
+            result = take_there(&part, &action, controls, err);
         if (result != HP_OK)
             return result;
         if (action.kind == HP_ACTION_SPEED &&

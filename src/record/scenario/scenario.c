@@ -8,6 +8,7 @@
  */
 #include "hubphase/record/scenario.h"
 
+#include "decide/reading/control_values.h"
 #include "hubphase/decide/assumptions.h"
 #include "record/log/bench_log_parts.h"
 #include "record/scenario/parameters.h"
@@ -321,7 +322,9 @@ bool hp_scenario_states(const hp_scenario *scenario, const char *key)
 
 hp_fit_given hp_scenario_fit_given(const hp_scenario *scenario)
 {
+    const hp_assess_case stated = {.controls = &scenario->controls};
     return (hp_fit_given){
+        .full = hp_assess_assist(&stated),
         .drive = &scenario->drive,
         .vehicle = &scenario->vehicle,
         .survey = hp_scenario_survey_options(scenario),

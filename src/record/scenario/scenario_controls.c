@@ -123,12 +123,34 @@ static void settle_speed(hp_reader *reader)
                           hp_key_of(HP_KEY_LOST_STEP)->path, speed->lost, speed->steps);
 }
 
+/* Keys that say nothing where nobody states them. */
+static void settle_idle(hp_reader *reader, hp_key_id first, hp_key_id last)
+{
+    for (hp_key_id id = first; id <= last; id++)
+        if (hp_reader_lacks(reader, id))
+            reader->reading[id].idle = true;
+}
+
+/* What asks for power. */
+static void settle_driven(hp_reader *reader)
+{
+    const hp_controls_params *c = &reader->draft.controls;
+    if (c->pedal.mode == HP_PEDAL_NONE)
+        settle_idle(reader, HP_KEY_PEDAL_MODE + 1, HP_KEY_PEDAL_OFF);
+    if (c->throttle.fitted)
+        return;
+    settle_idle(reader, HP_KEY_GRIP_SUPPLY, HP_KEY_STOPS_LOST);
+    if (c->pedal.mode != HP_PEDAL_DRIVES && hp_reader_sound(reader, HP_KEY_GRIP_FITTED) &&
+        hp_reader_sound(reader, HP_KEY_PEDAL_MODE))
+        hp_reader_problem(reader, HP_KEY_GRIP_FITTED,
+                          "%s is no, must be yes where %s is not drives: nothing else asks for "
+                          "power",
+                          hp_key_of(HP_KEY_GRIP_FITTED)->path, hp_key_of(HP_KEY_PEDAL_MODE)->path);
+}
+
 void hp_settle_controls(hp_reader *reader)
 {
     settle_throttle(reader);
     settle_speed(reader);
-    /* Without a sensor its keys say nothing. */
-    for (hp_key_id id = HP_KEY_PEDAL_MODE + 1; id <= HP_KEY_PEDAL_OFF; id++)
-        if (reader->draft.controls.pedal.mode == HP_PEDAL_NONE && hp_reader_lacks(reader, id))
-            reader->reading[id].idle = true;
+    settle_driven(reader);
 }

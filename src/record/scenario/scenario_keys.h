@@ -284,8 +284,11 @@ typedef enum hp_key_id {
     HP_KEY_LEARNT_BEFORE,
     /* What `hubphase controls' reckons with besides. */
     HP_KEY_CONTROLS,
+    HP_KEY_KEY,
+    HP_KEY_KEY_FITTED,
     HP_KEY_GRIP,
-    HP_KEY_GRIP_SUPPLY,
+    HP_KEY_GRIP_FITTED,
+    HP_KEY_GRIP_SUPPLY, /* from here to STOPS_LOST: of a throttle that is there */
     HP_KEY_GRIP_REST,
     HP_KEY_GRIP_FULL,
     HP_KEY_THROTTLE_STARTS,
@@ -297,6 +300,7 @@ typedef enum hp_key_id {
     HP_KEY_LOST_GROUND,
     HP_KEY_LOST_SIGNAL,
     HP_KEY_REFUSES_OPEN,
+    HP_KEY_STOPS_LOST,
     HP_KEY_BRAKE,
     HP_KEY_BRAKE_SWITCH,
     HP_KEY_BRAKE_JOINS,

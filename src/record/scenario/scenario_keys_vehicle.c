@@ -44,7 +44,12 @@ _Static_assert(HP_MOUNTED_AS_MARKED == 0 && HP_MOUNTED_OTHER_WAY == 1 && HP_MOUN
 
 const hp_key hp_keys_vehicle[HP_KEY_COUNT - HP_KEYS_VEHICLE] = {
     [HP_KEY_CONTROLS - HP_KEYS_VEHICLE] = SECTION("controls"), // NOLINT(misc-redundant-expression)
+    [HP_KEY_KEY - HP_KEYS_VEHICLE] = SECTION("controls.key"),
+    [HP_KEY_KEY_FITTED - HP_KEYS_VEHICLE] =
+        FLAG("controls.key.fitted", controls.key, "common practice: a key switch"),
     [HP_KEY_GRIP - HP_KEYS_VEHICLE] = SECTION("controls.throttle"),
+    [HP_KEY_GRIP_FITTED - HP_KEYS_VEHICLE] =
+        FLAG("controls.throttle.fitted", controls.throttle.fitted, "common practice: a throttle"),
     [HP_KEY_GRIP_SUPPLY - HP_KEYS_VEHICLE] =
         ABOVE("controls.throttle.supply_v", "V", 0, 60, controls.throttle.supply_v, 1,
               "common practice: a Hall grip on 5 V"),
@@ -78,6 +83,9 @@ const hp_key hp_keys_vehicle[HP_KEY_COUNT - HP_KEYS_VEHICLE] = {
     [HP_KEY_REFUSES_OPEN - HP_KEYS_VEHICLE] =
         FLAG("controls.throttle.refuses_open_grip", controls.throttle.refuses_open,
              "common practice: no start with the grip open"),
+    [HP_KEY_STOPS_LOST - HP_KEYS_VEHICLE] =
+        FLAG("controls.throttle.stops_without_lead", controls.throttle.stops_lost,
+             "chosen: nobody has tried it, so the volts decide"),
     [HP_KEY_BRAKE - HP_KEYS_VEHICLE] = SECTION("controls.brake"),
     [HP_KEY_BRAKE_SWITCH - HP_KEYS_VEHICLE] =
         CHOICE("controls.brake.switch", switch_words, controls.brake.fitted,

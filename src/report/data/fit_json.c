@@ -154,6 +154,7 @@ hp_result hp_fit_json_write(const hp_report_case *subject, const hp_parameters *
     hp_json_set(&b, root, "worst", hp_json_text(hp_fit_state_name(hp_fit_worst(fit))));
     hp_json_set(&b, root, "correct", wiring_or_null(fit->correct));
     hp_json_set(&b, root, "reverse", wiring_or_null(fit->reverse));
+    hp_json_set(&b, root, "full_throttle_percent", hp_json_number(100.0 * fit->full));
     hp_json_set(&b, root, "lines", lines);
     if (fit->correct)
         set_road(&b, root, fit);

@@ -186,7 +186,7 @@ static void put_words(hp_flow *flow, const course_picture *c)
     for (int k = 0; k < c->run->moments; k++) {
         const hp_moment *m = &c->run->moment[k];
         snprintf(text, sizeof text, "%d. At %.4g s %s: %s.", k + 1, m->action.time,
-                 hp_action_words(&m->action, action, sizeof action),
+                 hp_action_words(&m->action, &c->run->controls, action, sizeof action),
                  hp_moment_words(m, words, sizeof words));
         if (k == c->focus)
             hp_flow_bold(flow, text);

@@ -6,6 +6,7 @@
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/plot_axes.h"
+#include "report/words/drive_words.h"
 #include "report/words/fit_words.h"
 
 #include <math.h>
@@ -200,8 +201,10 @@ static void put_words(hp_flow *flow, const curves *c)
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)
 {
     const curves *c = data;
-    double top = hp_picture_heading(canvas, look, c->title,
-                                    "The correct wiring at full throttle, simulated under load.");
+    char asked[HP_ASKED_WORDS], text[100];
+    snprintf(text, sizeof text, "The correct wiring at %s, simulated under load.",
+             hp_full_words(c->fit->full, asked, sizeof asked));
+    double top = hp_picture_heading(canvas, look, c->title, text);
     double axis = 2.6 * hp_look_line(look->small);
     hp_room room = hp_look_room(look, top, look->shape == HP_SHAPE_PHONE ? 1150.0 : 760.0, 0.6);
     /* The speed is what people look for: twice as high as the others. */

@@ -5,6 +5,7 @@
 #include "report/picture/picture.h"
 #include "report/picture/picture_parts.h"
 #include "report/picture/plot_axes.h"
+#include "report/words/drive_words.h"
 #include "report/words/fit_words.h"
 
 #include <math.h>
@@ -94,7 +95,7 @@ static void put_hottest(hp_flow *flow, const heat *h)
 static void put_words(hp_flow *flow, const heat *h)
 {
     const hp_fit_course *c = &h->fit->course;
-    char text[200];
+    char text[240], asked[HP_ASKED_WORDS];
     put_hottest(flow, h);
     if (c->stuck) {
         snprintf(text, sizeof text, "Stretch %d is too steep: the ride ends before it.", c->stuck);
@@ -106,10 +107,12 @@ static void put_words(hp_flow *flow, const heat *h)
     hp_curve_row(flow, style[LINE_HUB], "hub: iron, axle, shell");
     hp_curve_row(flow, style[LINE_LIMIT], "hottest it may be");
     hp_flow_space(flow, 0.4 * flow->look->body);
-    hp_flow_paragraph(flow,
-                      "From cold, full throttle, battery half charged; where the road pushes, "
-                      "the throttle is let go. The winding follows the hill at once, the hub "
-                      "much later.");
+    snprintf(text, sizeof text,
+             "From cold, %s, battery half charged; where the road pushes, %s. The winding follows "
+             "the hill at once, the hub much later.",
+             hp_full_words(h->fit->full, asked, sizeof asked),
+             h->fit->full < 1.0 ? "the pedals stand still" : "the throttle is let go");
+    hp_flow_paragraph(flow, text);
 }
 
 static double draw(const hp_canvas *canvas, const hp_look *look, const void *data)

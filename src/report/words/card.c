@@ -211,7 +211,7 @@ static void say_check_unplugged(const hp_card_context *context, const hp_advice 
                 "%s, read battery current and wheel speed, power off.%s Log it as a trial at %s, "
                 "with what grew warm or cut out.",
                 hp_drive_words_of(context->plan)->up_to_full, text,
-                hp_full_words(context->plan, full, sizeof full));
+                hp_full_words(hp_plan_full(context->plan), full, sizeof full));
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_BATTERY | HP_DOING_THROTTLE);
 }
 

@@ -170,7 +170,7 @@ static const char *start_from_all(const hp_plan_params *plan, char *out, size_t 
 /* "throttle at 35 %". */
 static char *how_far(const hp_plan_params *plan, char *out, size_t size)
 {
-    if (plan->assist > 0.0)
+    if (hp_plan_by_pedals(plan))
         snprintf(out, size, "%s", hp_drive_words_of(plan)->gently);
     else
         snprintf(out, size, "throttle at %.3g %%", 100.0 * plan->throttle);
@@ -187,7 +187,7 @@ static void how_to_check(const hp_card_context *context, bool full, hp_card *wor
     if (read && full) {
         hp_card_how(words, "Battery on behind its fuse, %s%s: read %s when it has settled%s.",
                     hp_drive_words_of(context->plan)->up_to_full, position, read, all);
-        if (context->plan->assist > 0.0)
+        if (hp_plan_by_pedals(context->plan))
             hp_card_detail(words,
                            "It goes to the pedals' %.3g %% at once: all that this machine can be "
                            "asked for, and so its final check.",

@@ -58,7 +58,7 @@ void hp_card_reason_first(hp_card *words, const char *text)
 /* What stands in the list of hazards: a text of its own, or one with numbers. */
 static void say_hazard(const hp_card_context *context, const hp_hazard_words *own, hp_phrase *out)
 {
-    bool pedals = own->pedalled && context->plan && context->plan->assist > 0.0;
+    bool pedals = own->pedalled && hp_plan_by_pedals(context->plan);
     if (own->text)
         hp_phrase_add(out, "%s", pedals ? own->pedalled : own->text);
     else if (own->say)
@@ -361,7 +361,7 @@ char *hp_card_full_bands(const hp_plan_params *plan, const hp_advice *advice, ch
         return out;
     add_bands(advice->full_current_a, advice->full_wheel_rad_s, plan->ammeter || !plan->tachometer,
               plan->tachometer, &phrase);
-    hp_phrase_add(&phrase, ", at %s (%s)", hp_full_words(plan, asked, sizeof asked),
+    hp_phrase_add(&phrase, ", at %s (%s)", hp_full_words(hp_plan_full(plan), asked, sizeof asked),
                   hp_card_bands_from(advice->full_from));
     return out;
 }

@@ -90,7 +90,7 @@ static void detail_throttle(const hp_card_context *context, const hp_advice *adv
 {
     const hp_plan_params *plan = context->plan;
     const hp_throttle_params grip = hp_card_controls(context).throttle;
-    if (plan->assist > 0.0) {
+    if (hp_plan_by_pedals(plan)) {
         hp_card_detail(words,
                        "There is no throttle: the pedals ask for their %.3g %% at once, and for "
                        "no less. The pedal sensor, and brake levers that this controller waits "
@@ -118,7 +118,7 @@ static void how_to_power(const hp_card_context *context, const hp_advice *advice
     char limit[HP_NUMBER_WORDS], lamps[240], throttle[200];
     hp_phrase p = hp_phrase_begin(lamps, sizeof lamps);
     hp_phrase t = hp_phrase_begin(throttle, sizeof throttle);
-    if (plan->assist > 0.0) {
+    if (hp_plan_by_pedals(plan)) {
         hp_phrase_add(&t, "%s", hp_drive_words_of(plan)->gently);
     } else {
         hp_phrase_add(&t, "throttle slowly up to ");
@@ -187,7 +187,7 @@ static void how_to_read(const hp_card_context *context, bool limited, hp_card *w
                        "Between two starts: %s, wheel at rest, then turn it on a finger's breadth "
                        "by hand%s. Count from how many it starts: a faulty "
                        "sensor or lead shows only at some.",
-                       plan->assist > 0.0 ? "pedals still, power off" : "throttle off",
+                       hp_plan_by_pedals(plan) ? "pedals still, power off" : "throttle off",
                        context->drive->stand.clutch
                            ? ", backward: forward the clutch lets it overrun, and the rotor stays"
                            : "");

@@ -17,13 +17,13 @@ const hp_drive_words *hp_drive_words_of(const hp_plan_params *plan)
                                           .up_to_full = PEDALS,
                                           .off = "Pedals still",
                                           .again = "turn the pedals once more"};
-    return plan && plan->assist > 0.0 ? &pedals : &throttle;
+    return hp_plan_by_pedals(plan) ? &pedals : &throttle;
 }
 
-char *hp_full_words(const hp_plan_params *plan, char *out, size_t size)
+char *hp_full_words(double full, char *out, size_t size)
 {
-    if (plan->assist > 0.0)
-        snprintf(out, size, "the %.3g %% that the pedals give", 100.0 * plan->assist);
+    if (full < 1.0)
+        snprintf(out, size, "the %.3g %% that the pedals give", 100.0 * full);
     else
         snprintf(out, size, "full throttle");
     return out;

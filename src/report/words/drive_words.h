@@ -3,6 +3,7 @@
 #ifndef HUBPHASE_SRC_REPORT_WORDS_DRIVE_WORDS_H
 #define HUBPHASE_SRC_REPORT_WORDS_DRIVE_WORDS_H
 
+#include "decide/advise/full_check.h"
 #include "hubphase/decide/assumptions.h"
 
 typedef struct hp_drive_words {
@@ -17,7 +18,7 @@ typedef struct hp_drive_words {
 const hp_drive_words *hp_drive_words_of(const hp_plan_params *plan);
 
 #define HP_ASKED_WORDS 48
-/* "full throttle", or "the 60 % that the pedals give". Returns out. */
-char *hp_full_words(const hp_plan_params *plan, char *out, size_t size);
+/* "full throttle", or of less than 1 "the 60 % that the pedals give". Returns out. */
+char *hp_full_words(double full, char *out, size_t size);
 
 #endif

@@ -1,6 +1,7 @@
 /* The fit as text: see hubphase/report/tables.h. */
 #include "hubphase/report/case_words.h"
 #include "hubphase/report/tables.h"
+#include "report/words/drive_words.h"
 #include "report/words/fit_words.h"
 #include "report/words/parts_text.h"
 
@@ -91,7 +92,7 @@ static void print_vehicle(const hp_vehicle *v, bool guessed, const hp_screen *ou
 
 static void print_summary(const hp_fit *fit, const hp_labels *labels, const hp_screen *out)
 {
-    char text[300];
+    char text[400], full[HP_ASKED_WORDS];
     hp_text_fill(out, "Fit", HP_PARTS_INDENT, hp_fit_summary_text(fit, text, sizeof text));
     if (!fit->correct)
         return;
@@ -101,7 +102,11 @@ static void print_summary(const hp_fit *fit, const hp_labels *labels, const hp_s
     else /* its number would tell nobody which lead goes where */
         hp_phrase_add(&p, "a correct wiring, whichever leads it takes");
     hp_phrase_add(&p, ", the simulated motor loaded at the wheel; full throttle unless said "
-                      "otherwise. Figures in brackets: the range left by what is not sure "
+                      "otherwise");
+    if (fit->full < 1.0)
+        hp_phrase_add(&p, ", which here is %s: there is no throttle",
+                      hp_full_words(fit->full, full, sizeof full));
+    hp_phrase_add(&p, ". Figures in brackets: the range left by what is not sure "
                       "(vehicle.unsure_percent, thermal.unsure_percent).");
     hp_text_fill(out, "Simulated", HP_PARTS_INDENT, text);
 }

@@ -24,11 +24,13 @@ static const char *lead_words(int lead)
     return words[lead];
 }
 
-char *hp_action_words(const hp_action *a, char *out, size_t size)
+char *hp_action_words(const hp_action *a, const hp_controls_params *c, char *out, size_t size)
 {
     hp_phrase p = hp_phrase_begin(out, size);
     switch (a->kind) {
-    case HP_ACTION_KEY: hp_phrase_add(&p, "key %s", a->value != 0.0 ? "on" : "off"); break;
+    case HP_ACTION_KEY:
+        hp_phrase_add(&p, "%s %s", c->key ? "key" : "battery", a->value != 0.0 ? "on" : "off");
+        break;
     case HP_ACTION_GRIP:
         if (a->value > 0.0)
             hp_phrase_add(&p, "grip to %.3g %%", 100.0 * a->value);
@@ -159,7 +161,6 @@ char *hp_what_if_title(hp_what_if what, const hp_controls_params *c, char *out, 
 {
     static const char *const title[HP_WHAT_IF_COUNT] = {
         [HP_WHAT_IF_KEY_OFF] = "Key switched off while the motor runs",
-        [HP_WHAT_IF_OPEN_GRIP] = "Key switched on with the grip open",
         [HP_WHAT_IF_BRAKE] = "Brake lever pulled while the motor runs",
         [HP_WHAT_IF_BRAKE_LEAD] = "Brake lever pulled, but its lead is off",
         [HP_WHAT_IF_THROTTLE_SUPPLY] = "Supply lead of the throttle comes off while the motor runs",
@@ -177,7 +178,9 @@ char *hp_what_if_title(hp_what_if what, const hp_controls_params *c, char *out, 
         [HP_WHAT_IF_SPEED_LEAD] = "Lead of the speed switch comes off while the motor runs",
     };
     hp_phrase p = hp_phrase_begin(out, size);
-    if (what == HP_WHAT_IF_BRAKE_SORT)
+    if (what == HP_WHAT_IF_OPEN_GRIP)
+        hp_phrase_add(&p, "%s switched on with the grip open", c->key ? "Key" : "Battery");
+    else if (what == HP_WHAT_IF_BRAKE_SORT)
         hp_phrase_add(&p, "Brake switch of the other sort (normally %s), lever pulled",
                       c->brake.fitted == HP_SWITCH_NORMALLY_OPEN ? "closed" : "open");
     else if (what == HP_WHAT_IF_BRAKE_LEVEL)
@@ -284,7 +287,8 @@ static const char *case_remedy(hp_what_if what)
     static const char pedals[] = "Do not ride before the drive stops with the pedals.";
     static const char *const remedy[HP_WHAT_IF_COUNT] = {
         [HP_WHAT_IF_KEY_OFF] = "Do not ride without a switch that stops the drive.",
-        [HP_WHAT_IF_OPEN_GRIP] = "Let the grip spring back before the key is switched on, always.",
+        [HP_WHAT_IF_OPEN_GRIP] =
+            "Let the grip spring back before the power is switched on, always.",
         [HP_WHAT_IF_BRAKE] = brake,
         [HP_WHAT_IF_BRAKE_SORT] = another,
         [HP_WHAT_IF_BRAKE_LEVEL] = another,
@@ -371,26 +375,40 @@ static const char *level_words(hp_level level)
     return level == HP_LEVEL_GROUND ? "ground" : "volts";
 }
 
-/* What was reckoned with. */
-static void print_controls(const hp_controls_params *c, const hp_screen *out)
+static void print_throttle(const hp_throttle_params *t, const hp_screen *out)
 {
     char text[600];
-    const hp_throttle_params *t = &c->throttle;
     hp_phrase p = hp_phrase_begin(text, sizeof text);
+    if (!t->fitted) {
+        hp_text_fill(out, "Throttle", HP_PARTS_INDENT, "none: the pedals alone drive it");
+        return;
+    }
     hp_phrase_add(&p, "%.3g to %.3g V of %.3g V; the controller starts at %.3g V, all from %.3g V",
                   t->rest_v, t->full_v, t->supply_v, t->starts_v, t->saturates_v);
     if (t->fault_low_v > 0.0)
         hp_phrase_add(&p, ", taken for broken below %.3g V", t->fault_low_v);
     if (t->fault_high_v > 0.0)
         hp_phrase_add(&p, ", taken for broken above %.3g V", t->fault_high_v);
-    if (t->fault_low_v == 0.0 && t->fault_high_v == 0.0)
+    if (t->fault_low_v == 0.0 && t->fault_high_v == 0.0 && !t->stops_lost)
         hp_phrase_add(&p, ", and does not look whether the throttle is broken");
-    hp_phrase_add(&p,
-                  "; without its supply lead it sees %.3g V, without ground %.3g V, without signal "
-                  "%.3g V",
-                  t->lost_supply_v, t->lost_ground_v, t->lost_signal_v);
+    if (t->stops_lost)
+        hp_phrase_add(&p, "; with any of its leads off it stops, as was tried on the machine");
+    else
+        hp_phrase_add(&p,
+                      "; without its supply lead it sees %.3g V, without ground %.3g V, without "
+                      "signal %.3g V",
+                      t->lost_supply_v, t->lost_ground_v, t->lost_signal_v);
     hp_text_fill(out, "Throttle", HP_PARTS_INDENT, text);
-    p = hp_phrase_begin(text, sizeof text);
+}
+
+/* What was reckoned with. */
+static void print_controls(const hp_controls_params *c, const hp_screen *out)
+{
+    char text[600];
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    if (!c->key)
+        hp_text_fill(out, "Key", HP_PARTS_INDENT, "none: the battery's own switch or plug is all");
+    print_throttle(&c->throttle, out);
     if (c->brake.fitted == HP_SWITCH_NONE)
         hp_phrase_add(&p, "no switch in the lever");
     else
@@ -521,7 +539,8 @@ void hp_course_print(const hp_report_case *subject, const hp_wiring *wiring,
     for (int k = 0; k < run->moments; k++) {
         const hp_moment *m = &run->moment[k];
         snprintf(mark, sizeof mark, "%7.2f s", m->action.time);
-        snprintf(text, sizeof text, "%s: %s", hp_action_words(&m->action, action, sizeof action),
+        snprintf(text, sizeof text, "%s: %s",
+                 hp_action_words(&m->action, &run->controls, action, sizeof action),
                  hp_moment_words(m, words, sizeof words));
         hp_text_fill(out, mark, HP_PARTS_INDENT, text);
     }

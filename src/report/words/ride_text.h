@@ -10,7 +10,8 @@
 #define HP_RIDE_WORDS 600
 
 /* "brake lever pulled", "grip to 50 %". Each returns out. */
-char *hp_action_words(const hp_action *action, char *out, size_t size);
+char *hp_action_words(const hp_action *action, const hp_controls_params *controls, char *out,
+                      size_t size);
 /* "Brake lever pulled while riding". */
 char *hp_what_if_title(hp_what_if what, const hp_controls_params *controls, char *out, size_t size);
 /* The same of the run that shows it: "... (with the brake mended)". */

@@ -17,14 +17,14 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words,
                 "Let the lifted wheel run%s, pull one lever and time how long the motor drives on; "
                 "then the other lever.",
-                context->plan->assist > 0.0
+                hp_plan_by_pedals(context->plan)
                     ? ", one at the pedals and one at lever and battery switch"
                     : " gently");
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP | HP_DOING_LEVER);
     hp_card_detail(words,
                    "Hear the motor go quiet, or see the current fall; the wheel runs out on "
                    "its own. %s before the lever is let go.",
-                   context->plan->assist > 0.0 ? "Stop the pedals" : "Release the grip");
+                   hp_plan_by_pedals(context->plan) ? "Stop the pedals" : "Release the grip");
     hp_card_how(words,
                 "Battery off, brake plug pulled, battery on: %s, then battery off and plug "
                 "in.",

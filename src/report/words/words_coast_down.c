@@ -29,7 +29,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     char number[HP_NUMBER_WORDS];
     double seconds = usual_seconds(context);
     const hp_drive_words *drive = hp_drive_words_of(context->plan);
-    bool pedals = context->plan->assist > 0.0;
+    bool pedals = hp_plan_by_pedals(context->plan);
     double within =
         context->commission ? hp_coast_down_within(&context->commission->given, NULL) : 2.0;
     bool gates = hp_card_controls(context).pedal.mode == HP_PEDAL_GATES;

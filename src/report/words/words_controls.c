@@ -26,7 +26,7 @@ static void say_brake(const hp_card_context *context, hp_card *words)
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     const hp_throttle_params grip = hp_card_controls(context).throttle;
-    bool pedals = context->plan->assist > 0.0;
+    bool pedals = hp_plan_by_pedals(context->plan);
     (void)lead;
     HP_CARD_SET(words->title, "Check what holds the controller off, or cuts it out");
     HP_CARD_SET(words->reason,

@@ -32,8 +32,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         hp_card_how(words,
                     "Let it run up%s and read its speed, then %s: count the seconds until the "
                     "wheel stops, then battery off.",
-                    context->plan->assist > 0.0 ? " by the pedals" : " gently",
-                    context->plan->assist > 0.0 ? "pedals still" : "throttle to zero");
+                    hp_plan_by_pedals(context->plan) ? " by the pedals" : " gently",
+                    hp_plan_by_pedals(context->plan) ? "pedals still" : "throttle to zero");
         hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     }
     HP_CARD_SET(words->healthy, "%s; a free hub runs on for several seconds.",

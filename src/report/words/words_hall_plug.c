@@ -16,7 +16,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                        "halves clear of all metal; the phase leads stay as they are.");
     hp_card_detail(words, "Hall and phase leads in one plug? Then part the Hall leads, their plus "
                           "as well, behind it or at the controller.");
-    if (context->plan->assist > 0.0)
+    if (hp_plan_by_pedals(context->plan))
         hp_card_how(words,
                     "Battery on behind its fuse, %s, for one second of drive: does the motor turn "
                     "the wheel?",

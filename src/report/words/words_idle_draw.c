@@ -4,13 +4,9 @@
 
 #include <math.h>
 
-/* Whether the log says that there is no key. */
 static bool keyless(const hp_card_context *context)
 {
-    const hp_commission_step *step =
-        context->commission ? hp_commission_step_of(context->commission, &hp_reading_key) : NULL;
-    return step && step->entry &&
-           ((const hp_key_reading *)hp_entry_said(step->entry))->fitted == HP_TELL_NO;
+    return context->commission && !hp_assess_has(&context->commission->given, HP_CONTROL_PART_KEY);
 }
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
@@ -46,11 +42,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 {
     const hp_idle_draw *d = values;
     char number[HP_NUMBER_WORDS];
-    (void)context;
     hp_phrase_add(p, "idle draw: %s A", hp_card_as_read(d->idle_a, number, sizeof number));
     if (!isnan(d->off_a))
-        hp_phrase_add(p, ", %s A with the key off",
-                      hp_card_as_read(d->off_a, number, sizeof number));
+        hp_phrase_add(p, ", %s A %s off", hp_card_as_read(d->off_a, number, sizeof number),
+                      keyless(context) ? "switched" : "with the key");
     if (d->load_on != HP_TELL_UNSAID)
         hp_phrase_add(p, ", lamp or display %s", d->load_on == HP_TELL_YES ? "on" : "off");
 }

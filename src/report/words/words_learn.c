@@ -27,8 +27,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_detail(words, "If it turns backward, join and part it once more: most then change "
                           "direction.");
     hp_card_how(words, "Battery off; insulate the learn lead; battery on, and %s.",
-                context->plan->assist > 0.0 ? hp_drive_words_of(context->plan)->gently
-                                            : "try the throttle gently");
+                hp_plan_by_pedals(context->plan) ? hp_drive_words_of(context->plan)->gently
+                                                 : "try the throttle gently");
     hp_card_doing(words, HP_DOING_STOP);
     HP_CARD_SET(words->healthy, "It ends with a wheel that runs forward and smoothly%s.",
                 context->plan->ammeter ? ", at little current" : "");

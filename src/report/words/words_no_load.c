@@ -12,7 +12,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     double volts = context->drive->supply.emf_v;
     hp_no_load_told told = hp_card_no_load(context, volts);
     char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], at[HP_NUMBER_WORDS];
-    bool pedals = context->plan->assist > 0.0;
+    bool pedals = hp_plan_by_pedals(context->plan);
     (void)lead;
     HP_CARD_SET(words->title, "Run it without load: %s",
                 pedals ? "all that the pedals give" : "full throttle, then half");

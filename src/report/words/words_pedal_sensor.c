@@ -23,8 +23,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
         hp_card_how(words,
                     "Lifted wheel%s: turn the crank forward, then backward, and see which way the "
                     "motor drives.",
-                    context->plan->assist > 0.0 ? ", one hand on the battery's switch"
-                                                : ", hands off the throttle");
+                    hp_plan_by_pedals(context->plan) ? ", one hand on the battery's switch"
+                                                     : ", hands off the throttle");
     hp_card_doing(words, HP_DOING_SELF_START);
     hp_card_how(words,
                 "Pedal forward, stop%s, time how long the motor drives on; then battery off.",

@@ -14,7 +14,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     hp_lead_names in = hp_lead_names_of(context->labels->controller_input, "input");
     hp_lead_names out = hp_lead_names_of(context->labels->controller_output, "output");
-    bool pedals = context->plan->assist > 0.0;
+    bool pedals = hp_plan_by_pedals(context->plan);
     (void)lead;
     HP_CARD_SET(words->title, "Ask the controller for its own table");
     HP_CARD_SET(words->reason,

@@ -63,7 +63,7 @@ static void detail_past_lever(const hp_card_context *context, hp_card *words)
                    "cable's adjuster at the brake until the wheel turns stiffly by hand, run it "
                    "%s; screw it back afterwards, and try that the brake brakes and its wheel "
                    "turns freely.",
-                   context->plan->assist > 0.0 ? "by the pedals" : "at full throttle");
+                   hp_plan_by_pedals(context->plan) ? "by the pedals" : "at full throttle");
     hp_card_caution(words, "No hand on brake or cable while the wheel turns; it gets hot, too.");
     if (drives == HP_TELL_NO || (drives == HP_TELL_UNSAID && closed))
         hp_card_detail(words, "Pulling the brake plug does not help: without it this controller "
@@ -78,9 +78,9 @@ static void detail_past_lever(const hp_card_context *context, hp_card *words)
 static void how_to_load(const hp_card_context *context, double amperes, hp_card *words)
 {
     char load[HP_NUMBER_WORDS];
-    const char *full = context->plan->assist > 0.0 ? "One turns the pedals, another holds the "
-                                                     "battery's switch"
-                                                   : "Full throttle";
+    const char *full = hp_plan_by_pedals(context->plan) ? "One turns the pedals, another holds the "
+                                                          "battery's switch"
+                                                        : "Full throttle";
     hp_card_number(amperes, load, sizeof load);
     switch (lever_of(context)) {
     case LEVER_FREE:

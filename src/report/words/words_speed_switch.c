@@ -40,9 +40,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words,
                 "First position, lifted wheel, %s until it no longer gains: read its speed; %s, "
                 "next position, again.",
-                context->plan->assist > 0.0 ? hp_drive_words_of(context->plan)->up_to_full
-                                            : "full throttle",
-                context->plan->assist > 0.0 ? "pedals still" : "throttle off");
+                hp_plan_by_pedals(context->plan) ? hp_drive_words_of(context->plan)->up_to_full
+                                                 : "full throttle",
+                hp_plan_by_pedals(context->plan) ? "pedals still" : "throttle off");
     hp_card_doing(words, HP_DOING_THROTTLE | HP_DOING_STOP);
     hp_card_how(words, "Battery off.");
     say_expected(context, words);

@@ -133,7 +133,7 @@ static void add_runs(const hp_assess_case *given, hp_finding_words *words)
     hp_phrase p = hp_phrase_resume(words->means, sizeof words->means);
     int count = 0;
     /* Pedals made them. */
-    for (int k = 0; given->plan->assist <= 0.0 && k < given->entries; k++) {
+    for (int k = 0; !hp_plan_by_pedals(given->plan) && k < given->entries; k++) {
         const hp_trial *trial = hp_entry_trial(&given->entry[k]);
         if (!trial || trial->motion == HP_MOVED_STILL || trial->motion == HP_MOVED_UNSAID)
             continue;

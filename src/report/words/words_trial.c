@@ -473,10 +473,10 @@ static void keep_full_run(hp_wiring_sheet *sheet, const hp_entry *kept)
         if (&source->entry[k] == kept)
             return;
         char asked[HP_ASKED_WORDS];
-        hp_sheet_line *line =
-            hp_sheet_add(&sheet->readings, "Battery current at %s",
-                         plan_of(source) ? hp_full_words(plan_of(source), asked, sizeof asked)
-                                         : "full throttle");
+        hp_sheet_line *line = hp_sheet_add(
+            &sheet->readings, "Battery current at %s",
+            plan_of(source) ? hp_full_words(hp_plan_full(plan_of(source)), asked, sizeof asked)
+                            : "full throttle");
         hp_sheet_set(source, line, &source->entry[k], "%.4g A, wiring %d", found.battery_a,
                      sheet->wiring[0].number);
         return;
