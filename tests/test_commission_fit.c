@@ -740,6 +740,56 @@ static bool finds(const hp_compare *c, hp_cause cause)
     return c->cause[cause];
 }
 
+/* Ohms of the pairs, then and now, and what is told: the lead that both pairs that changed share,
+ * named by the pair that leaves it out. */
+static void a_torn_lead_is_not_averaged_away(void **state)
+{
+    (void)state;
+    static const struct {
+        double now[HP_PHASE_COUNT];
+        bool unlike;
+        int lead;
+        hp_cause cause; /* HP_CAUSE_COUNT: none of the pairs */
+    } row[] = {
+        {{0.30, 0.31, 0.29}, false, -1, HP_CAUSE_COUNT},
+        {{0.60, 0.61, 0.59}, false, -1, HP_CAUSE_COUNT}, /* all alike: the mean tells it */
+        {{0.28, 0.65, 0.68}, true, 0, HP_CAUSE_LEAD},
+        {{0.65, 0.29, 0.68}, true, 1, HP_CAUSE_LEAD},
+        {{0.66, 0.65, 0.30}, true, 2, HP_CAUSE_LEAD},
+        {{INFINITY, 0.3, INFINITY}, true, 1, HP_CAUSE_LEAD},
+        {{0.05, 0.3, 0.04}, true, 1, HP_CAUSE_LEAD_TURNS},
+        {{0.3, 0.7, 0.3}, true, -1, HP_CAUSE_PAIR},
+        {{0.3, 0.7, 1.2}, true, -1, HP_CAUSE_PAIR},
+    };
+    for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+        hp_random random = hp_random_init(7, 0);
+        bench b = bench_of(&random, false);
+        hp_entry entry[2] = {hp_entry_make(&hp_reading_winding, 1),
+                             hp_entry_make(&hp_reading_winding, 1)};
+        for (int pair = 0; pair < HP_PHASE_COUNT; pair++) {
+            hp_winding *w[2] = {hp_entry_values(&entry[0]), hp_entry_values(&entry[1])};
+            w[0]->ohm[pair] = row[k].cause == HP_CAUSE_LEAD_TURNS ? 0.3 : 0.28 + 0.02 * pair;
+            w[1]->ohm[pair] = row[k].now[pair] + 0.1; /* the tips, alike in all three */
+            w[1]->leads_ohm = 0.1;
+        }
+        b.entries = 1;
+        hp_assess_case then = given_of(&b), now = then;
+        then.entry = &entry[0];
+        now.entry = &entry[1];
+        hp_compare c;
+        hp_compare_make(&then, &now, false, &c);
+        check_true(c.pairs.unlike == row[k].unlike, "row %zu", k);
+        check_int(c.changed, row[k].unlike || k == 1);
+        for (int cause = HP_CAUSE_LEAD; cause <= HP_CAUSE_PAIR; cause++)
+            check_true(finds(&c, (hp_cause)cause) == ((hp_cause)cause == row[k].cause),
+                       "row %zu, %d", k, cause);
+        if (row[k].unlike)
+            check_int(c.pairs.lead, row[k].lead);
+        for (int r = 0; r < c.rows; r++)
+            check_true(c.row[r].kind != HP_OWN_WINDING_OHM || !row[k].unlike, "a mean beside it");
+    }
+}
+
 /* Surely is one false alarm in a hundred figures; two and a half are allowed. Drag that is half as
  * much again is called so nearly always, and nothing else with it. */
 static void a_change_is_told_from_none(void **state)
@@ -988,6 +1038,7 @@ int main(void)
         cmocka_unit_test(a_misleading_run_is_not_learnt),
         cmocka_unit_test(a_geared_rotor_counts_beside_the_rim),
         cmocka_unit_test(an_unsaid_temperature_widens_the_band),
+        cmocka_unit_test(a_torn_lead_is_not_averaged_away),
         cmocka_unit_test(a_change_is_told_from_none),
         cmocka_unit_test(the_same_meters_tell_small_changes),
         cmocka_unit_test(current_without_drag_is_power_lost),

@@ -45,3 +45,9 @@ hubphase log barrow.yaml heating --log more.yaml --heating-a 18 --winding-c 17 -
 run compare barrow.yaml ohm.yaml more.yaml
 run compare barrow.yaml ohm.yaml more.yaml --same-meters
 hubphase compare barrow.yaml ohm.yaml more.yaml --same-meters --json | grep -E '"(same_meters|change)"'
+# A lead half torn since: pair beside pair, no mean.
+hubphase log barrow.yaml winding --log whole.yaml --resistance-ohm yellow-green=0.28 --resistance-ohm green-blue=0.34 --resistance-ohm blue-yellow=0.29 --quiet
+hubphase log barrow.yaml winding --log torn.yaml --resistance-ohm yellow-green=0.28 --resistance-ohm green-blue=0.65 --resistance-ohm blue-yellow=0.68 --quiet
+run compare barrow.yaml whole.yaml torn.yaml
+hubphase compare barrow.yaml whole.yaml torn.yaml --json | sed -n '/"pairs": {/,/^  }/p'
+hubphase compare barrow.yaml whole.yaml whole.yaml --json | grep '"pairs"'

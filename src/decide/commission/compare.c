@@ -3,7 +3,8 @@
 
 #include "decide/commission/fit_parts.h"
 #include "decide/commission/own.h"
-#include "decide/reading/reading.h"
+#include "decide/reading/reading_parts.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <math.h>
 #include <string.h>
@@ -128,6 +129,49 @@ static double ratio_of(hp_compare *c, hp_own_kind kind)
     return row ? row->ratio : 1.0;
 }
 
+/* ---- the winding, pair by pair --------------------------------------------------------------- */
+
+/* [ohm] at 20 C; false: not all three were read. */
+static bool pairs_of(const hp_assess_case *given, double ohm[HP_PHASE_COUNT], double *most)
+{
+    const hp_entry *entry = hp_fit_entry(given, &hp_reading_winding, NULL);
+    const hp_winding *w = entry ? hp_entry_said(entry) : NULL;
+    double per_k = given->drive->motor.copper_per_k;
+    for (int k = 0; w && k < HP_PHASE_COUNT; k++) {
+        ohm[k] = (w->ohm[k] - w->leads_ohm) / (1.0 + per_k * (w->copper_c - 20.0));
+        if (isfinite(ohm[k]))
+            *most = fmax(*most, ohm[k]);
+    }
+    return w && !isnan(ohm[0]) && !isnan(ohm[1]) && !isnan(ohm[2]);
+}
+
+/* What the tips add is alike in all three pairs each time, and the meter's scale nearly so: what
+ * one pair changed by more than another is the winding's. Two pairs that changed alike, and the
+ * third not so, share a lead. */
+static void find_pairs(const hp_assess_case *then, const hp_assess_case *now, hp_compare_pairs *p)
+{
+    double most_then = 0.0, most_now = 0.0, change[HP_PHASE_COUNT];
+    if (!pairs_of(then, p->then, &most_then) || !pairs_of(now, p->now, &most_now))
+        return;
+    double within = hypot(hp_winding_alike_within(then->person, most_then),
+                          hp_winding_alike_within(now->person, most_now));
+    /* chosen: of an open pair as much as no winding has, so that two of them changed alike. */
+    for (int k = 0; k < HP_PHASE_COUNT; k++)
+        change[k] = fmin(p->now[k], HP_LEADS_MOST_OHM) - fmin(p->then[k], HP_LEADS_MOST_OHM);
+    p->lead = -1;
+    for (int k = 0; k < HP_PHASE_COUNT; k++) {
+        double one = change[(k + 1) % 3], other = change[(k + 2) % 3];
+        bool alike = fabs(one - other) <= within;
+        bool apart = fmin(fabs(one - change[k]), fabs(other - change[k])) > within;
+        p->unlike = p->unlike || fabs(one - other) > within;
+        /* The third must have stayed: two that stayed share nothing. */
+        if (alike && apart && fabs(change[k]) < fmin(fabs(one), fabs(other))) {
+            p->lead = k;
+            p->sense = one > change[k] ? 1 : -1;
+        }
+    }
+}
+
 static void find_causes(hp_compare *c, bool clutch)
 {
     int drag = sense_of(c, HP_OWN_DRAG_NM), current = sense_of(c, HP_OWN_NO_LOAD_A);
@@ -152,6 +196,9 @@ static void find_causes(hp_compare *c, bool clutch)
     c->cause[HP_CAUSE_IDLE_MORE] = sense_of(c, HP_OWN_IDLE_A) > 0;
     c->cause[HP_CAUSE_BATTERY_MORE] = sense_of(c, HP_OWN_SUPPLY_OHM) > 0;
     c->cause[HP_CAUSE_WHEEL] = sense_of(c, HP_OWN_INERTIA) != 0;
+    c->cause[HP_CAUSE_LEAD] = c->pairs.unlike && c->pairs.lead >= 0 && c->pairs.sense > 0;
+    c->cause[HP_CAUSE_LEAD_TURNS] = c->pairs.unlike && c->pairs.lead >= 0 && c->pairs.sense < 0;
+    c->cause[HP_CAUSE_PAIR] = c->pairs.unlike && c->pairs.lead < 0;
     c->cause[HP_CAUSE_WINDING_LOOSE] = sense_of(c, HP_OWN_WINDING_S) > 0;
 }
 
@@ -161,11 +208,13 @@ void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, bool
     memset(c, 0, sizeof *c);
     bool same = same_inertia(then, now);
     c->same_meters = same_meters;
+    find_pairs(then, now, &c->pairs);
     learn_apart(then, same, same_meters, &c->then);
     learn_apart(now, same, same_meters, &c->now);
     for (int k = 0; k < COMPARED; k++) {
         const hp_own_figure *a = &c->then.figure[compared[k]], *b = &c->now.figure[compared[k]];
-        if (!a->known || !b->known || (compared[k] == HP_OWN_INERTIA && same))
+        if (!a->known || !b->known || (compared[k] == HP_OWN_INERTIA && same) ||
+            (compared[k] == HP_OWN_WINDING_OHM && c->pairs.unlike))
             continue;
         c->row[c->rows] = row_of(compared[k], a, b);
         c->rows++;
@@ -175,6 +224,7 @@ void hp_compare_make(const hp_assess_case *then, const hp_assess_case *now, bool
         c->changed += c->row[k].change == HP_CHANGE_SURELY;
         c->maybe += c->row[k].change == HP_CHANGE_MAYBE;
     }
+    c->changed += c->pairs.unlike;
     find_causes(c, now->drive->stand.clutch);
 }
 

@@ -44,8 +44,20 @@ typedef enum hp_cause {
     HP_CAUSE_WINDING_LOOSE, /* the winding gives its heat away more slowly */
     HP_CAUSE_OTHER_MOTOR,   /* more speed per volt than any magnets lose */
     HP_CAUSE_DRAG_GONE,     /* less drag than running in takes away */
+    HP_CAUSE_LEAD,          /* the two pairs with one lead have more resistance, the third not */
+    HP_CAUSE_LEAD_TURNS,    /* ... less */
+    HP_CAUSE_PAIR,          /* one pair alone changed, or each by another amount */
     HP_CAUSE_COUNT
 } hp_cause;
+
+/* The winding pair by pair, each named by the lead that it leaves out, where some pair changed by
+ * more than another: a mean of them would say nothing. */
+typedef struct hp_compare_pairs {
+    bool unlike;
+    double then[HP_PHASE_COUNT], now[HP_PHASE_COUNT]; /* [ohm] at 20 C; INFINITY: open */
+    int lead;  /* that both changed pairs share; -1: there is none */
+    int sense; /* of these two: +1 more, -1 less */
+} hp_compare_pairs;
 
 /* A step that found something to mend in one log and not the same in the other. */
 typedef struct hp_compare_finding {
@@ -58,6 +70,7 @@ typedef struct hp_compare {
     hp_own then, now; /* with current and drag taken apart */
     hp_compare_row row[HP_OWN_COUNT];
     int rows;
+    hp_compare_pairs pairs; /* in place of a row of the winding where they are unlike */
     bool cause[HP_CAUSE_COUNT];
     int changed; /* rows that surely did */
     int maybe;   /* ... that may have */

@@ -37,6 +37,9 @@ hp_tell hp_sensor_volts_danger(double volts, const hp_danger *danger, const hp_p
  * one is not read, or an open lead, which leaves two pairs without anything, explains it. */
 hp_tell hp_pairs_unlike(const double figure[HP_PHASE_COUNT], double within);
 
+/* [ohm] by how much two pairs of one good winding may differ, of which the higher reads so much. */
+double hp_winding_alike_within(const hp_person *person, double ohm);
+
 /* Changes of one Hall sensor in a turn of the wheel, by what a drive states. */
 double hp_hand_turn_edges(const hp_drive *drive);
 /* Density of a normal law. */

@@ -129,10 +129,10 @@ static void slip(hp_seen *seen, void *values)
             w->ohm[pair] = (double)INFINITY;
 }
 
-/* By how much two pairs of a sound winding may differ, of which the higher reads so much: both
- * errors of both readings. Of the zero error most is the test leads', alike in all three; below
- * that a meter for hands tells a short from a winding of a few hundredths of an ohm no more. */
-static double alike_within(const hp_person *p, double ohm)
+/* Both errors of both readings. Of the zero error most is the test leads', alike in all three;
+ * below that a meter for hands tells a short from a winding of a few hundredths of an ohm no more.
+ */
+double hp_winding_alike_within(const hp_person *p, double ohm)
 {
     const double both = 2.0;
     return both * hypot(p->ohm_relative * ohm, p->ohm_zero);
@@ -150,7 +150,7 @@ static bool contradicts(const hp_assess_case *given, const void *values)
         least = fmin(least, w->ohm[k]); /* NAN, not read, is passed over */
         most = fmax(most, w->ohm[k]);
     }
-    return most - least > alike_within(given->person, most);
+    return most - least > hp_winding_alike_within(given->person, most);
 }
 
 static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan_params *plan,
@@ -163,7 +163,7 @@ static hp_tell danger(const void *values, const hp_danger *danger, const hp_plan
         ohm[k] = w->ohm[k] > OPEN_OHM ? (double)INFINITY : w->ohm[k] - w->leads_ohm;
         most = fmax(most, ohm[k]);
     }
-    return hp_pairs_unlike(ohm, alike_within(person, most));
+    return hp_pairs_unlike(ohm, hp_winding_alike_within(person, most));
 }
 
 static const hp_danger *const winding_dangers[] = {&hp_danger_winding, NULL};

@@ -2,6 +2,7 @@
 #include "hubphase/report/case_words.h"
 
 #include "report/data/json_tree.h"
+#include "report/words/card_parts.h"
 #include "report/words/compare_words.h"
 
 #include <stdlib.h>
@@ -20,7 +21,10 @@ static const char *const cause_name[HP_CAUSE_COUNT] = {[HP_CAUSE_DRAG_MORE] = "d
                                                        [HP_CAUSE_WHEEL] = "wheel",
                                                        [HP_CAUSE_WINDING_LOOSE] = "winding_loose",
                                                        [HP_CAUSE_OTHER_MOTOR] = "other_motor",
-                                                       [HP_CAUSE_DRAG_GONE] = "drag_gone"};
+                                                       [HP_CAUSE_DRAG_GONE] = "drag_gone",
+                                                       [HP_CAUSE_LEAD] = "lead",
+                                                       [HP_CAUSE_LEAD_TURNS] = "lead_turns",
+                                                       [HP_CAUSE_PAIR] = "pair"};
 
 static json_t *figure(hp_json *b, const hp_own_figure *f)
 {
@@ -45,6 +49,29 @@ static json_t *row_object(hp_json *b, const hp_compare_row *row)
     hp_json_set(b, object, "ratio_high", hp_json_number(row->high));
     hp_json_set(b, object, "change", hp_json_text(hp_change_name(row->change)));
     return object;
+}
+
+static json_t *pairs_or_null(hp_json *b, const hp_compare_pairs *p, const hp_labels *labels)
+{
+    const hp_lead_names phases = hp_card_phases(labels);
+    char words[400], name[HP_PAIR_WORDS];
+    json_t *object = json_object(), *pairs = json_array();
+    for (int at = 0; at < HP_PHASE_COUNT; at++) {
+        int k = hp_card_pair_order[at];
+        json_t *pair = json_object();
+        hp_json_set(b, pair, "pair", hp_json_text(hp_card_pair(&phases, k, name, sizeof name)));
+        hp_json_set(b, pair, "then_ohm", hp_json_number(p->then[k]));
+        hp_json_set(b, pair, "now_ohm", hp_json_number(p->now[k]));
+        hp_json_append(b, pairs, pair);
+    }
+    hp_json_set(b, object, "pairs", pairs);
+    hp_json_set(b, object, "lead", p->lead < 0 ? json_null() : hp_json_text(phases.bare[p->lead]));
+    hp_json_set(b, object, "words",
+                hp_json_text(hp_compare_pairs_words(p, labels, words, sizeof words)));
+    if (p->unlike)
+        return object;
+    json_decref(object);
+    return json_null();
 }
 
 static json_t *finding_object(hp_json *b, const hp_commission_case *now,
@@ -90,6 +117,7 @@ hp_result hp_compare_json_write(const hp_commission_case *then, const hp_commiss
                 hp_json_text(hp_compare_order_words(then, now, order, sizeof order)));
     hp_json_set(&b, root, "same_meters", json_boolean(same_meters));
     hp_json_set(&b, root, "figures", rows);
+    hp_json_set(&b, root, "pairs", pairs_or_null(&b, &c->pairs, subject.labels));
     hp_json_set(&b, root, "causes", causes);
     for (int k = 0; k < c->findings; k++)
         hp_json_append(&b, findings, finding_object(&b, now, &c->finding[k]));

@@ -33,6 +33,16 @@ static const char *const cause_words[HP_CAUSE_COUNT] = {
                        "three pairs.",
     [HP_CAUSE_JOINT] = "More resistance: a joint or lead that is torn or burnt, or the winding was "
                        "warmer than noted. Measure again closer to the hub.",
+    [HP_CAUSE_LEAD] =
+        "Two pairs have more resistance, the third not: the lead that these two share, "
+        "its plug, crimp or joint. Wag it while the meter is on, from the plug to the "
+        "axle; a lead that is half torn warms under load.",
+    [HP_CAUSE_LEAD_TURNS] = "Two pairs have less resistance, the third not: shorted turns in the "
+                            "phase of the lead that these two share. Or a bad joint there was "
+                            "mended since.",
+    [HP_CAUSE_PAIR] =
+        "No one lead changes the pairs like that: a reading that is off, or more than "
+        "one fault. Measure all three pairs once more.",
     [HP_CAUSE_MAGNETS] = "Faster per volt: magnets that got too hot are weaker, and the motor then "
                          "draws more for the same pull.",
     [HP_CAUSE_SLOWER] =
@@ -106,6 +116,39 @@ static void print_row(const hp_compare_row *row, const hp_screen *out)
     hp_text_fill(out, title, TITLE, text);
 }
 
+char *hp_compare_pairs_words(const hp_compare_pairs *pairs, const hp_labels *labels, char *out,
+                             size_t size)
+{
+    const hp_lead_names phases = hp_card_phases(labels);
+    char name[HP_PAIR_WORDS], ohm[HP_NUMBER_WORDS];
+    hp_phrase p = hp_phrase_begin(out, size);
+    for (int at = 0; at < HP_PHASE_COUNT; at++) {
+        int k = hp_card_pair_order[at];
+        const double *const of[2] = {&pairs->then[k], &pairs->now[k]};
+        hp_phrase_add(&p, "%s%s ", at ? "; " : "", hp_card_pair(&phases, k, name, sizeof name));
+        for (int n = 0; n < 2; n++)
+            hp_phrase_add(&p, "%s%s", n ? ", now " : "",
+                          isinf(*of[n]) ? "open" : hp_card_figures(*of[n], ohm, sizeof ohm));
+    }
+    hp_phrase_add(&p, " ohm");
+    if (pairs->lead >= 0)
+        hp_phrase_add(&p, ". Both with %s have %s: look there first", phases.bare[pairs->lead],
+                      pairs->sense > 0 ? "more" : "less");
+    return out;
+}
+
+static void print_pairs(const hp_compare *c, const hp_commission_case *now, const hp_screen *out)
+{
+    char title[96], text[400];
+    if (!c->pairs.unlike)
+        return;
+    snprintf(title, sizeof title, "  %-8s %s", hp_change_name(HP_CHANGE_SURELY),
+             "winding, pair by pair");
+    hp_text_fill(out, title, TITLE,
+                 hp_compare_pairs_words(&c->pairs, hp_commission_case_list(now)->given.labels, text,
+                                        sizeof text));
+}
+
 static void print_causes(const hp_compare *c, const hp_screen *out)
 {
     bool first = true;
@@ -119,11 +162,17 @@ static void print_causes(const hp_compare *c, const hp_screen *out)
     }
 }
 
+/* Whether any figure is told by both. */
+static bool told(const hp_compare *c)
+{
+    return c->rows > 0 || c->pairs.unlike;
+}
+
 /* "stop, was good: ..." with what it found now. */
 static void print_findings(const hp_compare *c, const hp_commission_case *now, const hp_screen *out)
 {
     if (c->findings > 0)
-        fprintf(out->file, "%sWhat steps found, and had found then\n", c->rows ? "\n" : "");
+        fprintf(out->file, "%sWhat steps found, and had found then\n", told(c) ? "\n" : "");
     for (int k = 0; k < c->findings; k++) {
         const hp_compare_finding *f = &c->finding[k];
         char title[80], text[HP_FOUND_WORDS + 40], found[HP_FOUND_WORDS];
@@ -201,12 +250,13 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
     print_head(then, now, out);
     for (int k = 0; k < c->rows; k++)
         print_row(&c->row[k], out);
+    print_pairs(c, now, out);
     print_causes(c, out);
     print_findings(c, now, out);
-    if (c->rows > 0 || c->findings > 0)
+    if (told(c) || c->findings > 0)
         fputc('\n', out->file);
     hp_text_fill(out, "", 0, hp_compare_end_words(c));
-    if (c->rows > 0)
+    if (told(c))
         hp_text_fill(out, "", 0, meters_words(c, out));
     free(c);
     return HP_OK;
@@ -214,10 +264,10 @@ hp_result hp_compare_print(const hp_commission_case *then, const hp_commission_c
 
 const char *hp_compare_end_words(const hp_compare *c)
 {
-    if (c->rows == 0 && c->findings > 0)
+    if (!told(c) && c->findings > 0)
         return "No figure is told by both logs, so none can be compared; what the steps found did "
                "change.";
-    if (c->rows == 0)
+    if (!told(c))
         return "Nothing can be compared: no figure is told by both logs. Take the same steps of "
                "commissioning again.";
     if (c->changed > 0)

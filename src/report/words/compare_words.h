@@ -18,6 +18,9 @@ char *hp_compare_last_day(const hp_commission_case *c, char day[HP_DAY_SIZE]);
 /* What is to be said where the log given as the older one ends on a later day; else empty. */
 char *hp_compare_order_words(const hp_commission_case *then, const hp_commission_case *now,
                              char *out, size_t size);
+/* "red and white 0.28, now 0.65 ohm; ...: both with white have more". */
+char *hp_compare_pairs_words(const hp_compare_pairs *pairs, const hp_labels *labels, char *out,
+                             size_t size);
 /* "same", "perhaps", "changed"; what a change may come from; how it ends. Static storage. */
 const char *hp_change_name(hp_change change);
 const char *hp_cause_words(hp_cause cause);
