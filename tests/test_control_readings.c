@@ -992,6 +992,133 @@ static void what_would_stop_it_is_missed(void **state)
     }
 }
 
+/* Neither stands twice, and each sentence is one of its own. */
+static void what_it_is_without_is_told_in_one_breath(void **state)
+{
+    (void)state;
+    bench b;
+    open_bench(&b, SCENARIO, ENTRY "key: {fitted: no}\n" ENTRY "brake: {fitted: no}\n");
+    hp_commission list = *hp_commission_case_list(b.steps);
+    char words[HP_COMMISSION_WHY_WORDS];
+    list.why = HP_COMMISSION_LACKING;
+    hp_commission_why_words(&list, words, sizeof words);
+    const char *ready = strstr(words, "Ready, but without a key switch: ");
+    assert_non_null(ready);
+    check_true(strstr(ready + 1, "Ready, but") == NULL, "%s", words);
+    check_text_contains(words, " within reach of whoever drives it. And without a brake cut-off: ");
+    close_bench(&b);
+}
+
+/* No card speaks of a key that the log, or else the scenario, says is not there. */
+static void without_a_key_no_card_names_one(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *scenario, *log;
+        bool key;
+    } rows[] = {
+        {SCENARIO, ENTRY "hub: {pricks: sealed}\n", true},
+        {SCENARIO, ENTRY "key: {fitted: no}\n", false},
+        {SCENARIO "controls: {key: {fitted: no}}\n", ENTRY "hub: {pricks: sealed}\n", false}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const hp_reading *reading[2] = {&hp_reading_idle_draw, &hp_reading_coast_down};
+        bench b;
+        open_bench(&b, rows[k].scenario, rows[k].log);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        for (int n = 0; n < 2; n++) {
+            hp_card card;
+            bool said = false;
+            hp_card_make(&context,
+                         &(hp_advice){.kind = HP_ADVICE_READ, .reading = reading[n], .lead = -1},
+                         &card);
+            for (int d = 0; d < card.details; d++)
+                said = said || strstr(card.detail[d], "pull the key");
+            for (int d = 0; d < card.hows; d++)
+                said = said || strstr(card.how[d], "key on");
+            check_true(said == rows[k].key, "row %zu, %s", k, hp_reading_name(reading[n]));
+        }
+        close_bench(&b);
+    }
+}
+
+/* "0 of 14 steps done, 2 left out": who reads the end knows why it is not all. */
+static void what_is_left_out_is_counted(void **state)
+{
+    (void)state;
+    bench b;
+    char words[HP_COMMISSION_WHY_WORDS];
+    open_bench(&b, SCENARIO,
+               ENTRY "left_out: {step: sag}\n" ENTRY "left_out: {step: heating}\n" ENTRY
+                     "hub: {pricks: sealed}\n");
+    const hp_commission *list = hp_commission_case_list(b.steps);
+    check_int(hp_commission_left_out(list), 2);
+    check_text_contains(hp_commission_after_words(list, words, sizeof words),
+                        "1 of 14 steps of commissioning are done, 2 left out");
+    close_bench(&b);
+}
+
+/* Lithium has a protection; of lead the controller alone ends the discharge. */
+static void of_lead_the_controllers_cut_off_alone_counts(void **state)
+{
+    (void)state;
+    static const char *const cells[2] = {"li_ion, in_series: 10", "lead, in_series: 18"};
+    for (int lead = 0; lead < 2; lead++) {
+        char scenario[600];
+        bench b;
+        hp_card card;
+        snprintf(scenario, sizeof scenario, SCENARIO "pack: {cells: %s}\n", cells[lead]);
+        open_bench(&b, scenario, ENTRY "shared_pack: {cut_off_fits: no}\n");
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_finding_words words;
+        hp_finding_words_make(&context, step_of(&b, &hp_reading_shared_pack), &words);
+        check_true((strstr(words.otherwise, "rely on the battery's protection") != NULL) == !lead,
+                   "%s", words.otherwise);
+        check_true((strstr(words.otherwise, "has no protection of its own") != NULL) == lead, "%s",
+                   words.otherwise);
+        hp_card_make(
+            &context,
+            &(hp_advice){.kind = HP_ADVICE_READ, .reading = &hp_reading_shared_pack, .lead = -1},
+            &card);
+        check_text_contains(card.how[1], lead ? "its cut-off against the empty lead battery's "
+                                              : "its cut-off against the battery's protection.");
+        check_true((strstr(card.healthy, "the battery's, a fuse") != NULL) == !lead, "%s",
+                   card.healthy);
+        close_bench(&b);
+    }
+}
+
+/* Where no meter is, the card says what to do without; and orders nothing that cannot be read. */
+static void without_an_ammeter_each_run_says_how(void **state)
+{
+    (void)state;
+    static const struct {
+        const hp_reading *reading;
+        const char *says;
+    } rows[] = {{&hp_reading_idle_draw, "Else leave this step out"},
+                {&hp_reading_sag, "Else leave this step out"},
+                {&hp_reading_no_load, "Else read speed and volts alone"}};
+    for (int without = 0; without < 2; without++) {
+        bench b;
+        open_bench(&b, without ? SCENARIO "bench: {meters: {ammeter: no}}\n" : SCENARIO,
+                   ENTRY "hub: {pricks: sealed}\n");
+        hp_card_context context = hp_commission_card_context(b.steps);
+        for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+            hp_card card;
+            bool said = false;
+            hp_card_make(
+                &context,
+                &(hp_advice){.kind = HP_ADVICE_READ, .reading = rows[k].reading, .lead = -1},
+                &card);
+            for (int d = 0; d < card.details; d++)
+                said = said || strstr(card.detail[d], rows[k].says) != NULL;
+            check_true(said == without, "%s", hp_reading_name(rows[k].reading));
+            for (int n = 0; n < card.hows && rows[k].reading == &hp_reading_no_load; n++)
+                check_true(!without || !strstr(card.how[n], "current"), "%s", card.how[n]);
+        }
+        close_bench(&b);
+    }
+}
+
 /* Nobody opens a throttle that is not there. */
 static void runs_of_a_machine_without_a_throttle_are_named(void **state)
 {
@@ -1538,6 +1665,11 @@ int main(void)
         cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
         cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
         cmocka_unit_test(what_would_stop_it_is_missed),
+        cmocka_unit_test(what_it_is_without_is_told_in_one_breath),
+        cmocka_unit_test(without_a_key_no_card_names_one),
+        cmocka_unit_test(what_is_left_out_is_counted),
+        cmocka_unit_test(of_lead_the_controllers_cut_off_alone_counts),
+        cmocka_unit_test(without_an_ammeter_each_run_says_how),
         cmocka_unit_test(runs_of_a_machine_without_a_throttle_are_named),
         cmocka_unit_test(a_scenario_without_a_throttle_is_driven_by_its_pedals),
         cmocka_unit_test(a_full_throttle_run_outside_its_band_is_a_look),

@@ -424,7 +424,7 @@ static void every_hazard_is_met(void **state)
         bool met = false;
         for (int k = 0; k < 2 * CARDS && !met; k++) {
             r.plan.cell = k < CARDS ? HP_CELL_LI_ION : HP_CELL_LEAD;
-            r.plan.regenerates = k >= CARDS;
+            r.plan.regenerates = r.plan.unfused = k >= CARDS;
             make(&r, &cards[k % CARDS], &card);
             met = place_of(&card, (hp_hazard)h) >= 0;
         }
@@ -448,6 +448,12 @@ static void cautions_fit_the_machine(void **state)
     r.plan.ammeter = false;
     make(&r, &trial, &card);
     check_int(place_of(&card, HP_HAZARD_AMMETER), -1);
+    check_int(place_of(&card, HP_HAZARD_NO_FUSE), -1);
+    r.plan.unfused = true;
+    make(&r, &trial, &card);
+    int fuse = place_of(&card, HP_HAZARD_NO_FUSE), first = place_of(&card, HP_HAZARD_FIRST_POWER);
+    check_true(fuse >= 0 && card.caution_at[fuse] == card.caution_at[first],
+               "where power is joined");
 }
 
 /* The amperes that the ammeter's caution names against the simulation's: opposed wiring 2 of the

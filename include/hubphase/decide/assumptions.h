@@ -159,6 +159,7 @@ typedef struct hp_plan_params {
     bool tachometer;  /* wheel speed can be read in a trial */
     hp_first_power first_power;
     hp_cell cell;     /* of the battery that power comes from: each sort has its cautions */
+    bool unfused;     /* that battery has no fuse, as the scenario says */
     bool regenerates; /* the controller brakes with the motor, into the battery */
     bool powered;     /* a wiring can be tried under power here */
     bool learns;      /* the controller has a lead for learning the wiring by itself */

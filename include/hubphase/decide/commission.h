@@ -257,6 +257,8 @@ bool hp_commission_asks_again(const hp_commission *list);
 
 /* How many steps concern this machine, and how many of them have an entry. */
 int hp_commission_count(const hp_commission *list, int *done);
+/* How many of them somebody left out. */
+int hp_commission_left_out(const hp_commission *list);
 /* "hub": for JSON; static storage. */
 const char *hp_stage_name(hp_stage stage);
 const char *hp_finding_name(hp_finding finding);

@@ -605,6 +605,14 @@ bool hp_commission_asks_again(const hp_commission *list)
     return doubted && !(step && step->finding == HP_FINDING_STOP);
 }
 
+int hp_commission_left_out(const hp_commission *list)
+{
+    int count = 0;
+    for (int k = 0; k < list->steps; k++)
+        count += list->step[k].concerns && list->step[k].left_out;
+    return count;
+}
+
 int hp_commission_count(const hp_commission *list, int *done)
 {
     int count = 0;

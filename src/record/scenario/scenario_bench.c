@@ -110,6 +110,7 @@ static void settle_plan(hp_reader *reader)
         hp_reader_derive(reader, HP_KEY_BENCH_THROTTLE, hp_reader_number(reader, HP_KEY_THROTTLE),
                          "%s", hp_key_of(HP_KEY_BENCH_THROTTLE)->why);
     plan->cell = reader->draft.vehicle.pack.cell;
+    plan->unfused = !reader->draft.vehicle.fuse.fitted;
     plan->regenerates =
         reader->draft.vehicle.ratings.regenerates && !reader->draft.drive.stand.clutch;
     if (reader->draft.speed_steps > 1)

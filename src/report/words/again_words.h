@@ -9,6 +9,9 @@
 #include "hubphase/decide/commission.h"
 #include "report/words/words.h"
 
+/* ", 2 left out", behind how many steps are done; where none is left out nothing. */
+void hp_add_left_out(const hp_commission *list, hp_phrase *phrase);
+
 /* Each adds a sentence or two. */
 /* "In entry 5 something grew warm: ...", of a trial that warns. */
 void hp_warning_words(const hp_entry *trial, hp_phrase *phrase);

@@ -326,8 +326,10 @@ static void print_head(const hp_commission_case *c, const hp_screen *out)
     char text[400], source[HP_SOURCE_WORDS], machine[sizeof list->given.labels->machine];
     int done, count = hp_commission_count(list, &done);
     hp_text_clean(list->given.labels->machine, machine, sizeof machine);
-    snprintf(text, sizeof text, "Commissioning%s%s: %d of %d steps done", machine[0] ? " of " : "",
-             machine, done, count);
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_phrase_add(&p, "Commissioning%s%s: %d of %d steps done", machine[0] ? " of " : "", machine,
+                  done, count);
+    hp_add_left_out(list, &p);
     hp_text_fill(out, "", 0, text);
     if (hp_commission_source_words(c, source, sizeof source)[0])
         hp_text_fill(out, "", 0, source);

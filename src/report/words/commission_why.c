@@ -68,17 +68,10 @@ static void add_part(const hp_commission *list, hp_phrase *p)
         hp_phrase_add(p, " What is marked \"left out\" nobody has looked at.");
 }
 
-static bool some_left_out(const hp_commission *list)
-{
-    bool left = false;
-    for (int k = 0; k < list->steps; k++)
-        left = left || (list->step[k].left_out && list->step[k].concerns);
-    return left;
-}
-
 static const char *all_done(const hp_commission *list)
 {
-    return some_left_out(list) ? "every step that can be done here is done" : "every step is done";
+    return hp_commission_left_out(list) > 0 ? "every step that can be done here is done"
+                                            : "every step is done";
 }
 
 /* Where some steps were left out, or all of them. */
@@ -95,11 +88,14 @@ static void add_left(const hp_commission *list, hp_phrase *p)
 /* What is not there and would stop the drive in need, a sentence each. */
 static void add_lacking(const hp_commission *list, const char *begin, hp_phrase *p)
 {
+    bool first = true;
     for (int k = 0; k < list->steps; k++) {
         const hp_commission_step *step = &list->step[k];
         const hp_words *own = step->lacks ? hp_words_of(step->reading) : NULL;
-        if (own && own->without)
-            hp_phrase_add(p, "%s%s.", begin, own->without);
+        if (!own || !own->without)
+            continue;
+        hp_phrase_add(p, "%s%s.", first ? begin : " And without ", own->without);
+        first = false;
     }
 }
 
@@ -428,11 +424,19 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     return out;
 }
 
+void hp_add_left_out(const hp_commission *list, hp_phrase *p)
+{
+    int left = hp_commission_left_out(list);
+    if (left > 0)
+        hp_phrase_add(p, ", %d left out", left);
+}
+
 char *hp_commission_after_words(const hp_commission *list, char *out, size_t size)
 {
     int done, count = hp_commission_count(list, &done);
     hp_phrase p = hp_phrase_begin(out, size);
     hp_phrase_add(&p, "%d of %d steps of commissioning are done", done, count);
+    hp_add_left_out(list, &p);
     if (list->next >= 0) {
         const hp_reading *next = list->step[list->next].reading;
         const char *menu = hp_reading_menu(next);

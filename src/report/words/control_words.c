@@ -307,3 +307,17 @@ void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_find
         }
     hp_phrase_add(&otherwise, "Mend them in this order, then look again.");
 }
+
+bool hp_card_keyless(const hp_card_context *context)
+{
+    return context->commission && !hp_assess_has(&context->commission->given, HP_CONTROL_PART_KEY);
+}
+
+void hp_card_no_ammeter(const hp_card_context *context, const char *otherwise, hp_card *words)
+{
+    if (!context->plan->ammeter)
+        hp_card_detail(words,
+                       "No ammeter is at hand here: borrow one, or a watt display in the "
+                       "battery's lead, whose watts over the volts are amperes. Else %s.",
+                       otherwise);
+}

@@ -92,6 +92,11 @@ void hp_finding_faults(int code, const hp_fault_words *fault, int count, hp_find
 extern const char hp_pin_help[];
 
 /* What a machine without a brake cut-off wants, behind "a brake cut-off: ". */
+/* Whether the machine has no key switch; false where no list of steps is made. */
+bool hp_card_keyless(const hp_card_context *context);
+/* What to do where no ammeter is at hand, as a detail of the action; nothing where there is one. */
+void hp_card_no_ammeter(const hp_card_context *context, const char *otherwise, hp_card *words);
+
 #define HP_WITHOUT_CUT_OFF                                                                         \
     "whoever pulls the brake works against the motor until the drive is let go. Try on the stand " \
     "that it then stops by itself, and keep a switch or a plug that breaks the battery's current " \

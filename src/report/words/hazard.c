@@ -105,6 +105,11 @@ static bool geared(const hp_card_context *context)
     return context->drive->stand.gear_ratio != 1.0 || context->drive->stand.clutch;
 }
 
+static bool unfused(const hp_card_context *context)
+{
+    return context->plan->unfused;
+}
+
 static bool on_lead(const hp_card_context *context)
 {
     return context->plan->cell == HP_CELL_LEAD;
@@ -235,6 +240,16 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
                              "fresh air. A tool across its poles welds fast: rings off, poles "
                              "covered. Its acid burns: eyes covered, rinse at once with much "
                              "water. A charger for lead only."},
+        },
+    [HP_HAZARD_NO_FUSE] =
+        {
+            .name = "No fuse",
+            .doings = HP_DOING_BATTERY,
+            .concerns = unfused,
+            .caution = {.text = "No fuse here, says the scenario: fit one at the battery's plus "
+                                "first."},
+            .more = {.text = "Without a fuse a lead that is pinched or scraped burns, and so may "
+                             "the battery: nothing else breaks its current."},
         },
     [HP_HAZARD_FIRST_POWER] =
         {

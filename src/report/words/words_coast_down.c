@@ -54,8 +54,10 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 pedals ? "Pedals still and battery switched off" : "Throttle to zero",
                 gates ? ", the second person stops pedalling at the same moment" : "");
     if (!pedals)
-        hp_card_detail(words, "A controller that brakes by itself spoils it: then pull the key at "
-                              "the moment when you close the throttle.");
+        hp_card_detail(words,
+                       "A controller that brakes by itself spoils it: then %s at the moment when "
+                       "you close the throttle.",
+                       hp_card_keyless(context) ? "switch the battery off" : "pull the key");
     hp_card_how(words, "From the film: speed at the start, at two or three moments on the way, and "
                        "the seconds until it stands.");
     hp_card_how(words, "Battery off. If you can, weigh rim, tyre and tube, and measure their mean "

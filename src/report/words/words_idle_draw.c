@@ -4,14 +4,9 @@
 
 #include <math.h>
 
-static bool keyless(const hp_card_context *context)
-{
-    return context->commission && !hp_assess_has(&context->commission->given, HP_CONTROL_PART_KEY);
-}
-
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
-    bool key = !keyless(context);
+    bool key = !hp_card_keyless(context);
     (void)lead;
     HP_CARD_SET(words->title, "Measure what the machine draws while it does nothing");
     HP_CARD_SET(words->reason,
@@ -20,6 +15,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 key ? "the key is left on" : "it stays plugged in");
     hp_card_how(words, "Lift the wheel, hold the machine fast, meter in the battery's plus lead.");
     hp_card_doing(words, HP_DOING_STAND | HP_DOING_METER);
+    hp_card_no_ammeter(context, "leave this step out, and log that (left_out)", words);
     hp_card_how(words,
                 "Battery on, %slamp and display off, %s, wheel at rest: read the current after ten "
                 "seconds.",
@@ -45,7 +41,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
     hp_phrase_add(p, "idle draw: %s A", hp_card_as_read(d->idle_a, number, sizeof number));
     if (!isnan(d->off_a))
         hp_phrase_add(p, ", %s A %s off", hp_card_as_read(d->off_a, number, sizeof number),
-                      keyless(context) ? "switched" : "with the key");
+                      hp_card_keyless(context) ? "switched" : "with the key");
     if (d->load_on != HP_TELL_UNSAID)
         hp_phrase_add(p, ", lamp or display %s", d->load_on == HP_TELL_YES ? "on" : "off");
 }
@@ -53,7 +49,7 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 static void finding(const hp_card_context *context, const hp_commission_step *step,
                     hp_finding_words *words)
 {
-    bool key = !keyless(context);
+    bool key = !hp_card_keyless(context);
     switch (step->code) {
     case HP_IDLE_FINE:
         HP_CARD_SET(words->means, "Controller, Hall sensors and throttle draw what is usual.");

@@ -110,7 +110,7 @@ const hp_words hp_words_key = {
     .finding = finding,
     .without =
         "a key switch: nothing but the battery's own plug or switch takes the power off. Keep "
-        "one that breaks the battery's current within reach of whoever rides",
+        "one that breaks the battery's current within reach of whoever drives it",
     .questions = questions,
     .log_words = "--fitted=YES-OR-NO --off-v=VOLTS --on-v=VOLTS --stops=YES-OR-NO " HP_LOG_PLUG,
 };

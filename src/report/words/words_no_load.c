@@ -21,15 +21,18 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how_to_make_ready(context, words);
     hp_card_how(words,
                 "Battery on, %s, highest speed step. When it has settled see which way the wheel "
-                "turns, and read three things: wheel speed, battery current, volts at the "
-                "controller's battery leads.",
-                hp_drive_words_of(context->plan)->up_to_full);
+                "turns, and read %s volts at the controller's battery leads.",
+                hp_drive_words_of(context->plan)->up_to_full,
+                context->plan->ammeter ? "three things: wheel speed, battery current,"
+                                       : "two things: wheel speed, and");
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
     hp_card_detail(words,
                    "Speed by a speedometer, a tachometer, or a mark on the tyre in a phone's "
                    "film: turns counted over ten seconds, times six.");
+    hp_card_no_ammeter(context, "read speed and volts alone", words);
     if (!pedals) {
-        hp_card_how(words, "Throttle back to about half, wait, read the same three.");
+        hp_card_how(words, "Throttle back to about half, wait, read the same %s.",
+                    context->plan->ammeter ? "three" : "two");
         hp_card_detail(words,
                        "How much exactly does not matter: drag at another speed is what tells.");
     }
@@ -256,6 +259,6 @@ const hp_words hp_words_no_load = {
     .entry = entry,
     .finding = finding,
     .questions = questions,
-    .log_words = "--turned=forward --full-speed-rpm=RPM --full-a=AMPERES --full-v=VOLTS "
+    .log_words = "--turned=WAY --full-speed-rpm=RPM --full-a=AMPERES --full-v=VOLTS "
                  "--half-speed-rpm=RPM --half-a=AMPERES --half-v=VOLTS",
 };

@@ -129,6 +129,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                 "Battery on, %s: read amperes and volts of the free wheel.",
                 hp_drive_words_of(context->plan)->gently);
     hp_card_doing(words, HP_DOING_BATTERY | HP_DOING_METER | HP_DOING_THROTTLE);
+    hp_card_no_ammeter(context, "leave this step out, and log that (left_out)", words);
     how_to_load(context, amperes, words);
     hp_card_how(words, "If you can, read the volts at the battery's own terminals at the same "
                        "load.");

@@ -4,6 +4,24 @@
 
 #include <stdio.h>
 
+/* Whether nothing but the controller ends its discharge. */
+static bool unprotected(const hp_card_context *context)
+{
+    return context->plan->cell == HP_CELL_LEAD;
+}
+
+/* What no cut-off may be below. */
+static const char *lowest_words(const hp_card_context *context, char *out, size_t size)
+{
+    const hp_pack_params *pack = context->commission ? context->commission->given.pack : NULL;
+    if (!unprotected(context))
+        return "the battery's protection";
+    if (!pack)
+        return "the volts of the empty lead battery";
+    snprintf(out, size, "the empty lead battery's %.3g V", pack->empty_v);
+    return out;
+}
+
 /* What the full pack has, and where that figure comes from. What a label or a sticker calls a pack
  * is the middle of its charge, and a controller that bears no more than that dies of the full one.
  */
@@ -13,14 +31,15 @@ static void how_to_compare_volts(const hp_card_context *context, hp_card *words)
                                                     "lead"};
     const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
     const hp_pack_params *pack = given ? given->pack : NULL;
-    char full[64] = "the", cells[80] = "";
+    char full[64] = "the", cells[80] = "", low[80];
     bool guessed = !pack || given->pack_known == HP_PACK_GUESSED;
     if (!guessed)
         snprintf(full, sizeof full, "the full battery's %.3g V, or the", pack->full_v);
     hp_card_how(words,
                 "On each controller's label: its most volts against %s volts on the charger's "
-                "label%s, its cut-off against the battery's protection.",
-                full, guessed ? "" : " where they are more");
+                "label%s, its cut-off against %s.",
+                full, guessed ? "" : " where they are more",
+                lowest_words(context, low, sizeof low));
     if (pack)
         snprintf(cells, sizeof cells, "%d %s cells at %.3g V each", pack->in_series,
                  cell[pack->cell], hp_cell_volts_of(pack->cell).full);
@@ -39,6 +58,7 @@ static void how_to_compare_volts(const hp_card_context *context, hp_card *words)
 
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
+    char low[80];
     (void)lead;
     HP_CARD_SET(words->title, "Check that a shared battery pack suits every vehicle that takes it");
     HP_CARD_SET(words->reason, "One pack, two vehicles with plus and minus swapped: the second "
@@ -51,12 +71,16 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                    "In the vehicle's half plus is the lead with the fuse; on continuity, all "
                    "dead, it leads to the controller's thick plus.");
     how_to_compare_volts(context, words);
+    if (unprotected(context))
+        hp_card_detail(words, "A lead battery has no protection of its own: what is emptied below "
+                              "that is spoilt, and the controller's cut-off is all that ends it.");
     hp_card_how(words,
                 "In each vehicle: a fuse of its own near the battery's plus, no larger than its "
                 "leads bear.");
     HP_CARD_SET(words->healthy,
                 "The same pin is plus, the same plug, more volts borne than the full "
-                "pack has, a cut-off at or above the battery's, a fuse on each.");
+                "pack has, a cut-off at or above %s, a fuse on each.",
+                unprotected(context) ? lowest_words(context, low, sizeof low) : "the battery's");
     HP_CARD_SET(words->note,
                 "How many vehicles take it, and of polarity, plug, full volts, cut-off "
                 "and fuse whether each is right on all. Not shared: say so.");
@@ -101,6 +125,10 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     else if (!hp_finding_shared(context, step, "shared pack",
                                 "polarity, plug, full volts, cut-off, fuse", words))
         hp_finding_faults(step->code, faults, (int)(sizeof faults / sizeof faults[0]), words);
+    if (step->code == HP_PACK_CUT_OFF && unprotected(context))
+        HP_CARD_SET(words->otherwise,
+                    "Set its cut-off higher, or keep that battery off it: a lead battery has no "
+                    "protection of its own, and emptied too far it is spoilt.");
 }
 
 static bool shared(const hp_question_case *c, const void *values)
