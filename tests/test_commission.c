@@ -2425,6 +2425,103 @@ static void volts_that_hold_the_controller_off_are_named(void **state)
     }
 }
 
+/* Volts that wake no controller are named the same way; those of a fault that was mended are past.
+ */
+static void volts_that_wake_no_controller_are_named(void **state)
+{
+    static const struct {
+        double battery, key, undervoltage_v;
+        bool flat, asleep;
+    } rows[] = {{1.0, 1.0, 0.0, false, false}, {0.5, 1.0, 0.0, true, false},
+                {1.0, 0.05, 0.0, false, true}, {0.3, 0.05, 0.0, true, true},
+                {0.8, 1.0, 0.85, true, false}, {NAN, NAN, 0.0, false, false}};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        room r;
+        char words[600];
+        hp_phrase p = hp_phrase_begin(words, sizeof words);
+        furnish(&r);
+        double volts = r.drive.supply.emf_v;
+        r.drive.controller.undervoltage_v = rows[k].undervoltage_v * volts;
+        hp_controls *c = add(&r, &hp_reading_controls);
+        c->battery_v = rows[k].battery * volts;
+        c->key_v = rows[k].key * volts;
+        c->found = HP_FOUND_NOTHING;
+        make(&r);
+        check_true((r.list.held.entry != NULL) == (rows[k].flat || rows[k].asleep), "row %zu", k);
+        if (r.list.held.entry) {
+            hp_held_words(&r.list, &p);
+            check_true((strstr(words, "reach the controller's battery leads") != NULL) ==
+                           rows[k].flat,
+                       "%s", words);
+            check_true((strstr(words, "too few to wake it") != NULL) == rows[k].asleep, "%s",
+                       words);
+        }
+        c->found = HP_FOUND_KEY;
+        make(&r);
+        check_true(!r.list.held.entry, "row %zu: it is mended", k);
+    }
+}
+
+/* What rubs, or draws amperes at rest, comes before the motor runs again. */
+static void what_drags_comes_before_the_next_run(void **state)
+{
+    static const struct {
+        double idle_a;
+        hp_tell rubs;
+        bool hinders;
+    } rows[] = {{NAN, HP_TELL_NO, false},
+                {0.4, HP_TELL_UNSAID, false},
+                {2.0, HP_TELL_NO, true},
+                {0.1, HP_TELL_YES, true}};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        room r;
+        hp_card card;
+        furnish(&r);
+        hp_drag *d = add(&r, &hp_reading_drag);
+        d->idle_a = rows[k].idle_a;
+        d->rubs = rows[k].rubs;
+        make(&r);
+        check_true((r.list.hinders == &r.entry[0]) == rows[k].hinders, "row %zu", k);
+        const hp_card_context context = {
+            .drive = &r.drive, .labels = &r.labels, .plan = &r.plan, .commission = &r.list};
+        const hp_advice advice = {
+            .kind = HP_ADVICE_TRY, .number = 1, .wiring = hp_wiring_from_number(1), .lead = -1};
+        hp_card_make(&context, &advice, &card);
+        check_true((strncmp(card.reason, "Entry 1 (drag): ", 16) == 0) == rows[k].hinders, "%s",
+                   card.reason);
+        d = add(&r, &hp_reading_drag);
+        d->rubs = HP_TELL_NO;
+        make(&r);
+        check_true(!r.list.hinders, "row %zu: read anew", k);
+        r.entries = 1;
+        run_smoothly(&r);
+        make(&r);
+        check_true(!r.list.hinders, "row %zu: it ran since", k);
+    }
+}
+
+/* Amperes far beyond the controller's limit are a point or a unit; where it has none, beyond 300.
+ */
+static void amperes_that_no_controller_lets_through_are_read_again(void **state)
+{
+    static const struct {
+        double limit_a, battery_a;
+        bool doubted;
+    } rows[] = {{20.0, 59.0, false}, {20.0, 130.0, true}, {0.0, 130.0, false}, {0.0, 310.0, true}};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        room r;
+        furnish(&r);
+        r.drive.controller.battery_limit_a = rows[k].limit_a;
+        run_smoothly(&r);
+        r.entry[0].trial.battery_a = rows[k].battery_a;
+        make(&r);
+        check_true((r.list.doubt.entry != NULL) == rows[k].doubted, "row %zu", k);
+    }
+}
+
 static hp_trial *run_at(room *r, int number, double throttle, double battery_a)
 {
     run_smoothly(r);
@@ -2857,6 +2954,9 @@ int main(void)
         cmocka_unit_test(every_figure_that_cannot_be_is_told),
         cmocka_unit_test(a_run_that_growls_is_a_look_and_no_lost_wiring),
         cmocka_unit_test(volts_that_hold_the_controller_off_are_named),
+        cmocka_unit_test(volts_that_wake_no_controller_are_named),
+        cmocka_unit_test(what_drags_comes_before_the_next_run),
+        cmocka_unit_test(amperes_that_no_controller_lets_through_are_read_again),
         cmocka_unit_test(what_is_of_a_mended_part_is_open_again),
         cmocka_unit_test(a_new_part_is_measured_as_the_old_one_was),
         cmocka_unit_test(volts_of_the_old_grip_are_not_of_the_new_one),

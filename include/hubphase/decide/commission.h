@@ -130,9 +130,11 @@ typedef struct hp_doubt {
 /* Volts that keep the controller off, in an entry that says that nothing was wrong. */
 typedef struct hp_held {
     const hp_entry *entry; /* of the log; NULL: there is none */
-    double brake_v; /* at its brake input, which it takes for a pulled lever; NAN: it is not */
-    double rest_v;  /* of a throttle that it never sees let go, or takes for broken; NAN */
-    bool fault;     /* it takes it for broken */
+    double brake_v;   /* at its brake input, which it takes for a pulled lever; NAN: it is not */
+    double rest_v;    /* of a throttle that it never sees let go, or takes for broken; NAN */
+    double battery_v; /* at its battery leads, too few to wake it; NAN */
+    double key_v;     /* at its logic or key lead, the same; NAN */
+    bool fault;       /* it takes it for broken */
 } hp_held;
 
 typedef struct hp_commission_step {
@@ -220,6 +222,8 @@ typedef struct hp_commission {
                         wiring; 0: it did not */
     const hp_entry *contrary; /* the newest reading since the last run that does not fit a wheel
                                  that runs well; NULL: none */
+    const hp_entry *hinders;  /* the newest reading since the last run of what is to be put right
+                                 before the motor runs again; NULL: none */
     bool contrary_again;      /* an earlier one of its kind since then said so, too */
     hp_held held;             /* why it stands still, since it last turned */
     const hp_entry *gainsaid; /* the newest that says other than the scenario states of the same
@@ -233,8 +237,10 @@ typedef struct hp_commission {
     hp_unguarded unguarded[HP_UNGUARDED_MOST]; /* in the order of the kinds */
     int unguarded_count;
     /* Both borrowed of `given`; NULL: none. */
-    const hp_entry *unnamed; /* the newest mend that does not say of which part */
-    const hp_entry *battery; /* ... of the battery, while nothing was measured of it since */
+    const hp_entry *unnamed;   /* the newest mend that does not say of which part */
+    const hp_entry *battery;   /* ... of the battery, while nothing was measured of it since */
+    const hp_entry *exchanged; /* ... by which another controller came, of which the scenario may
+                                  still say what was of the one before */
     hp_fit_rule_id fit_stop[HP_FIT_RULE_COUNT]; /* lines of the fit that say stop */
     int fit_stops;
     int fit_stops_power; /* how many of them joining the battery meets: they stand first; the others

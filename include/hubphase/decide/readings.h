@@ -91,6 +91,8 @@ typedef struct hp_usual {
     double low;     /* at least */
     double high;    /* at most ... */
     double battery; /* ... or at most so many times the battery's stated volts */
+    double limit;   /* ... or, where that is known, at most so many times the controller's battery
+                       current limit */
     double brake;   /* ... or at most so much at a brake input, but the battery's where the
                        controller is made for a switch to plus */
 } hp_usual;

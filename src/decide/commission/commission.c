@@ -343,6 +343,21 @@ static void find_contrary(hp_commission *list)
     }
 }
 
+/* Of each kind the last counts, until the motor ran, or a part was mended. */
+static void find_hinders(hp_commission *list)
+{
+    const hp_assess_case *given = &list->given;
+    for (int k = given->entries - 1; k >= 0 && !list->hinders; k--) {
+        const hp_entry *entry = &given->entry[k];
+        const hp_reading *kind = entry->reading;
+        if (hp_entry_renews(entry) >= HP_RENEWS_PARTS || hp_entry_trial(entry) || kind->full_run)
+            return;
+        if (!entry->typical && kind->hinders && hp_assess_last(given, kind) == entry &&
+            kind->hinders(given, hp_entry_said(entry)))
+            list->hinders = entry;
+    }
+}
+
 /* The last entry that looked for what holds the controller off, unless the wheel turned since, or
  * something was mended. */
 static void find_held(hp_commission *list)
@@ -364,7 +379,9 @@ static void find_held(hp_commission *list)
         if (list->held.entry) {
             /* Read twice alike: nobody is asked a third time. */
             if (isnan(held.brake_v) == isnan(list->held.brake_v) &&
-                isnan(held.rest_v) == isnan(list->held.rest_v))
+                isnan(held.rest_v) == isnan(list->held.rest_v) &&
+                isnan(held.battery_v) == isnan(list->held.battery_v) &&
+                isnan(held.key_v) == isnan(list->held.key_v))
                 list->held.entry = NULL;
             return;
         }
@@ -572,6 +589,7 @@ void hp_commission_make(const hp_assess_case *given, hp_commission *list)
     find_contrary(list);
     find_doubt(list);
     find_held(list);
+    find_hinders(list);
     find_gainsaid(list);
     find_against(list);
     list->wired = is_wired(&list->given, list) && !list->failed.stands && !list->against;

@@ -40,16 +40,19 @@ static hp_band usual_of(const hp_assess_case *given, const hp_field *field)
 {
     const hp_usual *u = &field->usual;
     bool plus = u->brake > 0.0 && hp_brake_takes_battery(given);
+    double limit_a = given->drive->controller.battery_limit_a;
     double share = plus ? HP_BATTERY_SHARE : u->battery;
-    double high = share > 0.0      ? share * given->drive->supply.emf_v
-                  : u->brake > 0.0 ? u->brake
-                                   : u->high;
+    double high = share > 0.0                ? share * given->drive->supply.emf_v
+                  : u->limit * limit_a > 0.0 ? u->limit * limit_a
+                  : u->brake > 0.0           ? u->brake
+                                             : u->high;
     return (hp_band){u->low, high > 0.0 ? high : (double)INFINITY};
 }
 
 static bool is_stated(const hp_usual *usual)
 {
-    return usual->low > 0.0 || usual->high > 0.0 || usual->battery > 0.0 || usual->brake > 0.0;
+    return usual->low > 0.0 || usual->high > 0.0 || usual->battery > 0.0 || usual->limit > 0.0 ||
+           usual->brake > 0.0;
 }
 
 /* The numbers of an entry's field that are out of what is usual; returns how many. *said: it holds

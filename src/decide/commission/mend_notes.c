@@ -30,6 +30,8 @@ void hp_mend_notes_find(hp_commission *list)
             list->unnamed = &given->entry[k];
         if (mend && mend->what == HP_MENDED_BATTERY)
             list->battery = &given->entry[k];
+        if (hp_entry_renews(&given->entry[k]) == HP_RENEWS_EXCHANGED)
+            list->exchanged = &given->entry[k];
     }
     if (sag && sag->entry && list->battery && sag->entry->number > list->battery->number)
         list->battery = NULL;

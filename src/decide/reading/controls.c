@@ -154,6 +154,16 @@ static bool brake_holds(const hp_assess_case *given, double volts)
     return brake.expects == HP_SWITCH_NORMALLY_OPEN ? closed : !closed;
 }
 
+/* chosen: a pack that is discharged has about seven tenths of its full volts left. */
+#define BATTERY_SHARE_LEAST 0.7
+/* chosen: no controller is woken by less. */
+#define KEY_V_LEAST 5.0
+
+static double too_few(double volts, double least)
+{
+    return volts < least ? volts : (double)NAN;
+}
+
 static bool holds_off(const hp_assess_case *given, const void *values, hp_held *held)
 {
     const hp_controls *c = values;
@@ -167,7 +177,11 @@ static bool holds_off(const hp_assess_case *given, const void *values, hp_held *
         hp_throttle_asked(&throttle, c->rest_v, &held->fault);
     held->brake_v = brake_holds(given, c->brake_v) ? c->brake_v : (double)NAN;
     held->rest_v = open || held->fault ? c->rest_v : (double)NAN;
-    return !isnan(held->brake_v) || !isnan(held->rest_v);
+    held->battery_v = too_few(c->battery_v, fmax(given->drive->controller.undervoltage_v,
+                                                 BATTERY_SHARE_LEAST * given->drive->supply.emf_v));
+    held->key_v = too_few(c->key_v, KEY_V_LEAST);
+    return !isnan(held->brake_v) || !isnan(held->rest_v) || !isnan(held->battery_v) ||
+           !isnan(held->key_v);
 }
 
 /* The points of the list; the first that is wrong is put right. */

@@ -174,6 +174,15 @@ static bool contradicts(const hp_assess_case *given, const void *values)
     return ((const hp_drag *)values)->rubs == HP_TELL_YES;
 }
 
+/* chosen: lamp and display draw no more; a bare controller less. */
+#define IDLE_MUCH_A 1.0
+
+static bool hinders(const hp_assess_case *given, const void *values)
+{
+    const hp_drag *d = values;
+    return contradicts(given, values) || d->idle_a > IDLE_MUCH_A;
+}
+
 const hp_reading hp_reading_drag = {
     .name = "drag",
     .title = "drag",
@@ -190,6 +199,7 @@ const hp_reading hp_reading_drag = {
     .typical = typical,
     .weigh = weigh,
     .contradicts = contradicts,
+    .hinders = hinders,
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

@@ -193,7 +193,11 @@ bool hp_entry_outdated(const hp_entry *entry, const hp_entry *later)
     hp_renewal least = hp_entry_trial(entry)      ? HP_RENEWS_TRIALS
                        : entry->reading->by_table ? HP_RENEWS_TABLE
                                                   : HP_RENEWS_PARTS;
-    return hp_entry_renews(later) >= least || opens_again(later, entry->reading);
+    /* What is known of the hub stays, whatever becomes of the controller. */
+    bool of_hub =
+        least == HP_RENEWS_PARTS && entry->reading->of_controller == HP_CONTROLLER_NOTHING;
+    return (hp_entry_renews(later) >= least && !(of_hub && hp_entry_changes_controller(later))) ||
+           opens_again(later, entry->reading);
 }
 
 hp_result hp_entry_check(const hp_entry *entry, hp_error *err)

@@ -171,6 +171,9 @@ struct hp_reading {
     /* Whether it says what cannot be of a wheel that runs well, or what drags on one; NULL: never.
      */
     bool (*contradicts)(const hp_assess_case *given, const void *values);
+    /* Whether what it found is to be put right before the motor gets power again, whatever is
+     * looked for; NULL: never. */
+    bool (*hinders)(const hp_assess_case *given, const void *values);
     bool outlasts_runs; /* ... and a smooth run since answers it only where the controller does not
                            run without what it says it of */
     /* Whether its volts keep the controller off though it says that nothing does; NULL: never. */

@@ -20,6 +20,9 @@ static bool counted(const void *values)
     return ((const hp_trial *)values)->starts_tried > 0;
 }
 
+/* chosen: a limiter needs a moment, and may be stated too low. */
+#define LIMITS_MOST 3.0
+
 static const hp_field fields[] = {
     {.name = "wiring",
      .type = HP_FIELD_WIRING,
@@ -69,7 +72,7 @@ static const hp_field fields[] = {
      .type = HP_FIELD_NUMBER,
      .figure = true,
      .limits = {.unit = "A", .low = 0, .high = 1000},
-     .usual = {.high = 300},
+     .usual = {.high = 300, .limit = LIMITS_MOST},
      .offset = offsetof(hp_trial, battery_a),
      .factor = 1,
      .argument = "AMPERES",

@@ -269,6 +269,8 @@ hp_result hp_sheet_html_write(const hp_wiring_sheet *sheet, FILE *out, hp_error 
     put_list(&sheet->settings, "Settings", hp_sheet_settings_note, out);
     if (sheet->figures.count > 0)
         put_list(&sheet->figures, "Figures of this machine", hp_sheet_figures_note, out);
+    if (sheet->mends.count > 0)
+        put_list(&sheet->mends, "Found and mended", hp_sheet_mends_note, out);
     if (sheet->steps.count > 0)
         put_list(&sheet->steps, "Commissioning", hp_sheet_steps_note, out);
     put_harness(sheet, out);

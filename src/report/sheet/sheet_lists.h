@@ -18,6 +18,9 @@ void hp_sheet_fill_stops(hp_wiring_sheet *sheet);
 /* Steps of commissioning, where some were done. */
 void hp_sheet_fill_steps(hp_wiring_sheet *sheet);
 
+/* What was found broken and mended, with its day and note. */
+void hp_sheet_fill_mends(hp_wiring_sheet *sheet);
+
 /* What stands of runs at full throttle, by the advice or by commissioning. */
 typedef struct hp_sheet_failed {
     const hp_failed_check *signs; /* borrowed */

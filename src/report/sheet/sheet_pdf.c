@@ -522,6 +522,8 @@ static int flow_all(const hp_canvas *canvas, const hp_wiring_sheet *sheet)
     put_list(&f, &sheet->settings, "Settings", hp_sheet_settings_note);
     if (sheet->figures.count > 0)
         put_list(&f, &sheet->figures, "Figures of this machine", hp_sheet_figures_note);
+    if (sheet->mends.count > 0)
+        put_list(&f, &sheet->mends, "Found and mended", hp_sheet_mends_note);
     if (sheet->steps.count > 0)
         put_list(&f, &sheet->steps, "Commissioning", hp_sheet_steps_note);
     put_harness(&f, sheet);

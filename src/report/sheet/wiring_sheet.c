@@ -42,6 +42,9 @@ const char hp_sheet_steps_note[] = "Steps from joined leads to the first ride, f
                                    "not in order when it was read last; noted: nothing was "
                                    "found, but it was not all tried, or nothing follows from it.";
 
+const char hp_sheet_mends_note[] = "From the bench log. What was mended once may come loose again: "
+                                   "look there first.";
+
 /* The table as it was metered last; NULL: it was not. */
 static const hp_entry *probe_of(const hp_sheet_source *source)
 {
@@ -434,4 +437,5 @@ void hp_wiring_sheet_make(const hp_sheet_source *source, hp_wiring_sheet *sheet)
     hp_sheet_fill_settings(sheet);
     hp_sheet_fill_figures(sheet);
     hp_sheet_fill_steps(sheet);
+    hp_sheet_fill_mends(sheet);
 }

@@ -102,6 +102,7 @@ typedef struct hp_wiring_sheet {
     hp_sheet_list readings, settings;
     hp_sheet_list figures; /* that the machine's readings tell; empty: none */
     hp_sheet_list steps;   /* of commissioning; empty: none was done */
+    hp_sheet_list mends;   /* what was found broken and mended; empty: nothing was */
 } hp_wiring_sheet;
 
 /* Puts the content together; keeps borrowing what the source borrows. */
@@ -114,6 +115,7 @@ extern const char hp_sheet_readings_note[];
 extern const char hp_sheet_settings_note[];
 extern const char hp_sheet_figures_note[];
 extern const char hp_sheet_steps_note[];
+extern const char hp_sheet_mends_note[];
 /* What stands above a wiring: "correct", "probably correct", "not proved", "equal"; with its
  * number. Returns out. */
 char *hp_sheet_wiring_title(const hp_wiring_sheet *sheet, int n, char *out, size_t size);

@@ -218,9 +218,13 @@ static void print_wirings(const hp_advice_report *r, const hp_screen *out)
     char text[160], sure[24];
     int shown = 0;
     if (all_alike(s)) {
+        const hp_commission *list = r->context->commission;
         hp_text_fill(
             out, "Correct", INDENT,
-            may_be_alone(s)
+            list && list->exchanged
+                ? "open: what is known of the hub stays, but of this controller nothing is known "
+                  "yet; three of the 36 wirings are correct together"
+            : may_be_alone(s)
                 ? "nothing has told the 36 wirings apart yet; three of them are correct together, "
                   "or one alone where hub and controller are both made for 60-degree sensors"
                 : "nothing has told the 36 wirings apart yet; three of them are always correct "

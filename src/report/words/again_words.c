@@ -110,21 +110,54 @@ void hp_held_words(const hp_commission *list, hp_phrase *p)
 {
     const hp_held *held = &list->held;
     char volts[HP_NUMBER_WORDS];
+    const char *between = "";
     hp_phrase_add(p, "Entry %d found nothing wrong, but its volts say why the wheel does not turn:",
                   held->entry->number);
-    if (!isnan(held->brake_v))
+    if (!isnan(held->battery_v)) {
         hp_phrase_add(p,
-                      " the brake input has %s V with the levers released, and this controller "
+                      " only %s V reach the controller's battery leads: a battery that is empty, "
+                      "half off or joined the wrong way, or a bad contact",
+                      hp_card_as_read(held->battery_v, volts, sizeof volts));
+        between = ";";
+    }
+    if (!isnan(held->key_v)) {
+        hp_phrase_add(p, "%s the key lead has %s V, too few to wake it", between,
+                      hp_card_as_read(held->key_v, volts, sizeof volts));
+        between = ";";
+    }
+    if (!isnan(held->brake_v)) {
+        hp_phrase_add(p,
+                      "%s the brake input has %s V with the levers released, and this controller "
                       "takes that for a pulled lever",
-                      hp_card_as_read(held->brake_v, volts, sizeof volts));
+                      between, hp_card_as_read(held->brake_v, volts, sizeof volts));
+        between = ";";
+    }
     if (!isnan(held->rest_v))
-        hp_phrase_add(
-            p, "%s the throttle's signal has %s V at rest, and the controller %s",
-            isnan(held->brake_v) ? "" : ";", hp_card_as_read(held->rest_v, volts, sizeof volts),
-            held->fault ? "takes that for a broken throttle" : "waits for a grip that is let go");
+        hp_phrase_add(p, "%s the throttle's signal has %s V at rest, and the controller %s",
+                      between, hp_card_as_read(held->rest_v, volts, sizeof volts),
+                      held->fault ? "takes that for a broken throttle"
+                                  : "waits for a grip that is let go");
     hp_phrase_add(p,
                   ". Put that right, and log what it was; if it is as the maker wants it, correct "
-                  "the controls in the scenario.");
+                  "the scenario.");
+}
+
+void hp_exchanged_words(hp_phrase *p)
+{
+    hp_phrase_add(p,
+                  "Put the label of the new controller into the scenario: until then what stands "
+                  "here of the controller, its volts, amperes and settings, is of the one "
+                  "before.");
+}
+
+void hp_hinders_words(const hp_entry *entry, hp_phrase *p)
+{
+    const hp_words *own = hp_words_of(entry->reading);
+    hp_phrase_add(p, "Entry %d (%s): ", entry->number, hp_reading_title(entry->reading));
+    if (own && own->hinders)
+        own->hinders(hp_entry_said(entry), p);
+    else
+        hp_phrase_add(p, "mend what it found before the motor runs again.");
 }
 
 void hp_growl_words(int entry, hp_phrase *p)

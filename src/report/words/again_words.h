@@ -20,6 +20,10 @@ void hp_learnt_words(int entry, hp_phrase *phrase);
 /* That nobody read what the wiring draws at full throttle, and what is to be borrowed for it;
  * whether the log holds amperes all the same. `list` may be NULL. */
 void hp_unmetered_words(const hp_commission *list, hp_phrase *phrase);
+/* That the controller was exchanged, and the scenario may state the one before. */
+void hp_exchanged_words(hp_phrase *phrase);
+/* "Entry 5 (drag): something rubs: ...", of what comes before the motor runs again. */
+void hp_hinders_words(const hp_entry *entry, hp_phrase *phrase);
 void hp_held_words(const hp_commission *list, hp_phrase *phrase);
 void hp_growl_words(int entry, hp_phrase *phrase);
 /* "Entry 3 (hand turn): 20 changes ..., and the scenario states 15: ...": */

@@ -373,6 +373,34 @@ static void say_held(const hp_card_context *context, const hp_advice *advice, hp
     hp_held_words(list, &why);
 }
 
+/* Told until something was tried with the new one. */
+static void say_exchanged(const hp_card_context *context, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    const hp_entry *exchanged = list ? list->exchanged : NULL;
+    const hp_entry *tried = list ? hp_assess_last_trial(&list->given) : NULL;
+    if (!exchanged || tried > exchanged)
+        return;
+    hp_phrase reason = hp_phrase_resume(words->reason, sizeof words->reason);
+    hp_phrase_add(&reason, " ");
+    hp_exchanged_words(&reason);
+}
+
+/* What was found since the last run comes before another. */
+static void say_hinders(const hp_card_context *context, const hp_advice *advice, hp_card *words)
+{
+    const hp_commission *list = context->commission;
+    bool runs = advice->kind == HP_ADVICE_TRY || advice->kind == HP_ADVICE_LOOK ||
+                advice->kind == HP_ADVICE_LEARN;
+    char text[sizeof words->reason];
+    if (!list || !list->hinders || !runs)
+        return;
+    hp_phrase p = hp_phrase_begin(text, sizeof text);
+    hp_hinders_words(list->hinders, &p);
+    hp_card_reason_first(words, text);
+    hp_card_caution_at(words, 0, "Before the motor runs: mend what drags or draws, see above.");
+}
+
 /* What was read last cannot be: that is why it is asked for once more. */
 static bool say_impossible(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
@@ -533,6 +561,8 @@ void hp_card_make(const hp_card_context *context, const hp_advice *advice, hp_ca
     case HP_ADVICE_COUNT: say_give_up(context, advice, words); break;
     }
     hp_card_say_unguarded(context, hp_advice_entry(advice), words);
+    say_exchanged(context, words);
+    say_hinders(context, advice, words);
     say_failed(context, advice, words);
     say_in_vain(advice, words);
     say_runs_unsensed(advice, words);

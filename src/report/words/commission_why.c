@@ -165,6 +165,11 @@ static void add_mend_notes(const hp_commission *list, hp_phrase *p)
                       "%sThe battery of entry %d is another one: state its volts, cells and "
                       "amperes, and see whether it goes with the other parts, before it is joined.",
                       p->used > 0 ? " " : "", list->battery->number);
+    if (list->exchanged) {
+        hp_phrase_add(p, "%sThe controller of entry %d is another one. ", p->used > 0 ? " " : "",
+                      list->exchanged->number);
+        hp_exchanged_words(p);
+    }
 }
 
 /* What grew warm or cut out in the newest run, if nothing was mended since. */

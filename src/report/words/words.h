@@ -45,6 +45,9 @@ typedef struct hp_words {
      * done, "nobody has measured the Hall supply"; the caution of the action; doings and details of
      * how one finds out before it, at how-to `at` of a card. NULL: it guards against no power. */
     const char *unguarded;
+    /* Of an entry that hinders a run: what to do before the motor runs again; NULL: no such kind.
+     */
+    void (*hinders)(const void *values, hp_phrase *phrase);
     const char *guard_caution;
     void (*guard)(const hp_card_context *context, int at, hp_card *words);
     hp_safe safety; /* what makes it safe before a hand goes near the leads */

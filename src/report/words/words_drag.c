@@ -126,6 +126,21 @@ static const hp_question questions[] = {
     {.text = NULL},
 };
 
+static void hinders(const void *values, hp_phrase *p)
+{
+    const hp_drag *d = values;
+    char amperes[HP_NUMBER_WORDS];
+    if (d->rubs == HP_TELL_YES)
+        hp_phrase_add(p, "something rubs: free it until the wheel turns freely by hand, before the "
+                         "motor runs again.");
+    else
+        hp_phrase_add(p,
+                      "%s A flow with the wheel at rest: find what draws them, or a short, before "
+                      "the motor runs again.",
+                      hp_card_as_read(d->idle_a, amperes, sizeof amperes));
+    hp_phrase_add(p, " Then log it anew.");
+}
+
 static void log_options(const hp_card_context *context, const hp_advice *advice, hp_log_line *line)
 {
     (void)advice;
@@ -142,5 +157,6 @@ const hp_words hp_words_drag = {
     .showing = showing,
     .entry = entry,
     .questions = questions,
+    .hinders = hinders,
     .log = log_options,
 };
