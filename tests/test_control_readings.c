@@ -992,6 +992,38 @@ static void what_would_stop_it_is_missed(void **state)
     }
 }
 
+/* Pedals ask for a part of it: the free wheel turns so much more slowly in each position, and that
+ * is as it should be. */
+static void positions_of_a_switch_are_held_against_what_the_pedals_give(void **state)
+{
+    (void)state;
+    static const char steps[] = SCENARIO STEPS "controls: {throttle: {fitted: no}, pedal: {mode: "
+                                               "drives, assist_percent: 60}}\n";
+    static const struct {
+        const char *log;
+        hp_finding finding;
+    } rows[] = {
+        {ENTRY "speed_switch: {first_rpm: 65, second_rpm: 97, third_rpm: 130}\n", HP_FINDING_GOOD},
+        {ENTRY "speed_switch: {first_rpm: 108, second_rpm: 162, third_rpm: 216}\n",
+         HP_FINDING_LOOK},
+    };
+    for (size_t k = 0; k < 2; k++) {
+        bench b;
+        hp_card card;
+        open_bench(&b, steps, rows[k].log);
+        check_int(step_of(&b, &hp_reading_speed_switch)->finding, rows[k].finding);
+        hp_card_context context = hp_commission_card_context(b.steps);
+        hp_card_make(
+            &context,
+            &(hp_advice){.kind = HP_ADVICE_READ, .reading = &hp_reading_speed_switch, .lead = -1},
+            &card);
+        check_text_contains(card.healthy,
+                            "At the 60 % that the pedals give, wheel free, in rev/min: first "
+                            "about 65");
+        close_bench(&b);
+    }
+}
+
 /* Neither stands twice, and each sentence is one of its own. */
 static void what_it_is_without_is_told_in_one_breath(void **state)
 {
@@ -1665,6 +1697,7 @@ int main(void)
         cmocka_unit_test(a_run_of_another_wiring_is_not_this_ones),
         cmocka_unit_test(a_step_that_stops_stops_the_advice_too),
         cmocka_unit_test(what_would_stop_it_is_missed),
+        cmocka_unit_test(positions_of_a_switch_are_held_against_what_the_pedals_give),
         cmocka_unit_test(what_it_is_without_is_told_in_one_breath),
         cmocka_unit_test(without_a_key_no_card_names_one),
         cmocka_unit_test(what_is_left_out_is_counted),

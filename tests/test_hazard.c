@@ -246,7 +246,7 @@ static void every_card_says_what_makes_it_safe_now(void **state)
         make(&r, &cards[k], &card);
         check_true(card.safety == cards[k].safety, "%s: safety %d", cards[k].what,
                    (int)card.safety);
-        assert_string_equal(card.safe, hp_safe_text(cards[k].safety));
+        assert_string_equal(card.safe, hp_safe_text(cards[k].safety, NULL));
     }
 }
 
@@ -448,6 +448,11 @@ static void cautions_fit_the_machine(void **state)
     r.plan.ammeter = false;
     make(&r, &trial, &card);
     check_int(place_of(&card, HP_HAZARD_AMMETER), -1);
+    /* Nobody closes a throttle that is not there. */
+    r.plan.assist = 0.6;
+    check_text_contains(hp_safe_text(HP_SAFE_HANDS_OFF, &r.plan), "pedals still, power off");
+    check_text_contains(hp_safe_text(HP_SAFE_HANDS_OFF, NULL), "throttle off, power off");
+    r.plan.assist = 0.0;
     check_int(place_of(&card, HP_HAZARD_NO_FUSE), -1);
     r.plan.unfused = true;
     make(&r, &trial, &card);

@@ -1,6 +1,7 @@
 /*
  * Speed switch: its positions against the speed that each ought to give.
  */
+#include "decide/advise/full_check.h"
 #include "decide/reading/control_values.h"
 #include "decide/reading/reading_parts.h"
 
@@ -75,14 +76,15 @@ double hp_speed_reading_expected(const hp_assess_case *given, const hp_speed_rea
 {
     int count = hp_speed_reading_positions(s);
     if (given->controls && given->controls->speed.steps == count)
-        return hp_controls_step_speed(given->controls, given->drive, k + 1);
+        return hp_plan_full(given->plan) *
+               hp_controls_step_speed(given->controls, given->drive, k + 1);
     return (double)NAN;
 }
 
 double hp_speed_reading_full(const hp_assess_case *given)
 {
     hp_controls_params whole = hp_controls_params_default();
-    return hp_controls_step_speed(&whole, given->drive, 1);
+    return hp_plan_full(given->plan) * hp_controls_step_speed(&whole, given->drive, 1);
 }
 
 /* chosen: speeds so near are one speed. */

@@ -273,10 +273,11 @@ const hp_reading *hp_connect_kind(const hp_advice *advice)
 }
 
 /* The same words as on the step's card; where the picture is of a proof, of the proof's. */
-static const char *safe_text(const hp_advice *advice, const hp_reading *kind)
+static const char *safe_text(const hp_advice *advice, const hp_plan_params *plan,
+                             const hp_reading *kind)
 {
     const hp_advice proof = {.kind = HP_ADVICE_READ, .reading = kind};
-    return hp_safe_text(hp_card_safety(advice->kind == HP_ADVICE_REPAIR ? &proof : advice));
+    return hp_safe_text(hp_card_safety(advice->kind == HP_ADVICE_REPAIR ? &proof : advice), plan);
 }
 
 static void fill(connect *c, const hp_reading *kind)
@@ -289,7 +290,7 @@ static void fill(connect *c, const hp_reading *kind)
         hp_phrase_add(&title, " on %s", phase_name(c, advice->lead));
     else if (kind->advised_as == HP_ADVICE_TRY && advice->number)
         hp_phrase_add(&title, ", wiring %d", advice->number);
-    snprintf(c->safe, sizeof c->safe, "Safe now: %s", safe_text(advice, kind));
+    snprintf(c->safe, sizeof c->safe, "Safe now: %s", safe_text(advice, c->subject->plan, kind));
     view->fill(c);
 }
 

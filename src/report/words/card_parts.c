@@ -145,7 +145,7 @@ void hp_card_take_care(const hp_card_context *context, hp_card *words)
 {
     const hp_card own = *words;
     unsigned done = 0;
-    HP_CARD_SET(words->safe, "%s", hp_safe_text(words->safety));
+    HP_CARD_SET(words->safe, "%s", hp_safe_text(words->safety, context->plan));
     words->cautions = words->details = 0;
     for (int at = 0; at < words->hows; at++) {
         keep_own(&own, at, words);

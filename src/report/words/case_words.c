@@ -70,7 +70,7 @@ void hp_how_to_print(const hp_case *c, const hp_reading *kind, const hp_screen *
     const hp_words *own = hp_words_of(kind);
     hp_card words;
     if (!own || !own->card) {
-        hp_text_fill(out, "Safe now", HP_CARD_INDENT, hp_safe_text(HP_SAFE_DEAD));
+        hp_text_fill(out, "Safe now", HP_CARD_INDENT, hp_safe_text(HP_SAFE_DEAD, NULL));
         hp_cautions_print(out);
         return;
     }

@@ -5,6 +5,7 @@
 #include "report/words/again_words.h"
 #include "report/words/card_parts.h"
 #include "report/words/control_words.h"
+#include "report/words/drive_words.h"
 #include "report/words/fit_words.h"
 #include "report/words/guard_words.h"
 #include "report/words/words.h"
@@ -191,30 +192,40 @@ static void add_growl(const hp_commission *list, hp_phrase *p)
     hp_growl_words(list->growl_entry, p);
 }
 
+/* "full throttle", or what the pedals give where there is no throttle. */
+static const char *asked_of(const hp_commission *list, char asked[HP_ASKED_WORDS])
+{
+    return hp_full_words(hp_plan_full(list->given.plan), asked, HP_ASKED_WORDS);
+}
+
 /* A wiring that is taken for right by gentle runs alone. */
 static void add_unproved(const hp_commission *list, hp_phrase *p)
 {
+    char asked[HP_ASKED_WORDS];
     if (!list->wired || list->proved)
         return;
     hp_phrase_add(p, " ");
     if (list->unmetered)
         hp_unmetered_words(list, p);
     else
-        hp_phrase_add(p, "No run at full throttle has borne out the wiring: make the final check "
-                         "that the advice ends with, before it is ridden.");
+        hp_phrase_add(p,
+                      "No run at %s has borne out the wiring: make the final check that the advice "
+                      "ends with, before it is ridden.",
+                      asked_of(list, asked));
 }
 
 /* A run at full throttle that is neither as it ought to be nor a failure. */
 static void add_odd(const hp_commission *list, hp_phrase *p)
 {
-    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS];
+    char amperes[HP_RANGE_WORDS], speed[HP_RANGE_WORDS], asked[HP_ASKED_WORDS];
     const hp_band a = list->full_current_a, w = list->full_wheel_rad_s;
     add_growl(list, p);
     if (list->odd_entry)
         hp_phrase_add(p,
-                      " The run at full throttle in entry %d was not as expected, %s A and %s "
-                      "rev/min: feel what drags, and run it once more.",
-                      list->odd_entry, hp_card_range(a.low, a.high, amperes, sizeof amperes),
+                      " The run at %s in entry %d was not as expected, %s A and %s rev/min: feel "
+                      "what drags, and run it once more.",
+                      asked_of(list, asked), list->odd_entry,
+                      hp_card_range(a.low, a.high, amperes, sizeof amperes),
                       hp_card_range(w.low / HP_RPM, w.high / HP_RPM, speed, sizeof speed));
 }
 
@@ -308,6 +319,7 @@ static void add_what_stays(const hp_commission *list, hp_phrase *p)
 char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
 {
     const hp_card_context context = context_of(list);
+    char asked[HP_ASKED_WORDS];
     hp_phrase p = hp_phrase_begin(out, size);
     switch (list->why) {
     case HP_COMMISSION_GOES_ON:
@@ -332,16 +344,16 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
     }
     case HP_COMMISSION_CHECK: {
         char showed[HP_FAILED_WORDS];
-        hp_phrase_add(&p, "Do not ride, and do no other step: at full throttle it %s.",
+        hp_phrase_add(&p, "Do not ride, and do no other step: at %s it %s.", asked_of(list, asked),
                       hp_failed_check_words(&list->failed, list->full_most_a,
                                             list->full_wheel_rad_s, showed, sizeof showed));
         hp_add_failed_step(&context, &list->failed, list->full_wheel_rad_s, &p);
         hp_phrase_add(
             &p,
             " %s The advice says how to go on. A mend of what did it takes this back, or a run at "
-            "full throttle that says otherwise of that very thing: log with it whether anything "
-            "grew warm or cut out.",
-            hp_failed_cause_words(&list->failed));
+            "%s that says otherwise of that very thing: log with it whether anything grew warm or "
+            "cut out.",
+            hp_failed_cause_words(&list->failed), asked);
         break;
     }
     case HP_COMMISSION_WIRING:
@@ -362,9 +374,11 @@ char *hp_commission_why_words(const hp_commission *list, char *out, size_t size)
             hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring. ");
             hp_unmetered_words(list, &p);
         } else if (list->wired)
-            hp_phrase_add(&p, "What is left runs the motor, and one gentle run proves no wiring: "
-                              "first the run at full throttle that the advice ends with, logged as "
-                              "a trial or as the no-load run.");
+            hp_phrase_add(&p,
+                          "What is left runs the motor, and one gentle run proves no wiring: "
+                          "first the run at %s that the advice ends with, logged as a trial or as "
+                          "the no-load run.",
+                          asked_of(list, asked));
         else
             hp_phrase_add(&p, "%s find the wiring first. The advice says how.",
                           waits_for_wiring(list)

@@ -3,6 +3,7 @@
 
 #include "hubphase/model/drive.h"
 #include "report/words/card_parts.h"
+#include "report/words/drive_words.h"
 
 #include <math.h>
 
@@ -17,9 +18,12 @@ static const char *const safe_text[HP_SAFE_COUNT] = {
                           "leads: throttle off, power off, wheel at rest.",
 };
 
-const char *hp_safe_text(hp_safe safe)
+const char *hp_safe_text(hp_safe safe, const hp_plan_params *plan)
 {
-    return safe_text[safe];
+    return safe == HP_SAFE_HANDS_OFF && hp_plan_by_pedals(plan)
+               ? "Hands off the leads while power is on. Before you go near wheel or leads: "
+                 "pedals still, power off, wheel at rest."
+               : safe_text[safe];
 }
 
 /* ---- cautions with numbers ------------------------------------------------------------------- */
@@ -295,7 +299,8 @@ static const hp_hazard_row rows[HP_HAZARD_COUNT] = {
             .name = "Wheel that starts by itself",
             .doings = HP_DOING_SELF_START,
             .caution =
-                {.text = "The wheel starts by itself, without the throttle, and either way round."},
+                {.text = "The wheel starts by itself, without the throttle, and either way round.",
+                 .pedalled = "The wheel may start by itself, and either way round."},
         },
     [HP_HAZARD_STALLED] =
         {

@@ -13,6 +13,7 @@
 #define HUBPHASE_SRC_REPORT_WORDS_HAZARD_H
 
 #include "hubphase/base/text.h"
+#include "hubphase/decide/assumptions.h"
 
 #include <stdbool.h>
 
@@ -101,6 +102,7 @@ typedef struct hp_hazard_row {
 bool hp_hand_meter_bears(const struct hp_drive *drive, double throttle, double *amperes);
 
 const hp_hazard_row *hp_hazard_row_of(hp_hazard hazard);
-const char *hp_safe_text(hp_safe safe);
+/* `plan` may be NULL: a machine with a throttle. */
+const char *hp_safe_text(hp_safe safe, const hp_plan_params *plan);
 
 #endif

@@ -10,21 +10,22 @@ static const char *const position_words[HP_PINS_STATES] = {"first", "second", "t
 static void say_expected(const hp_card_context *context, hp_card *words)
 {
     const hp_controls_params c = hp_card_controls(context);
-    char number[HP_NUMBER_WORDS];
+    const double all = hp_plan_full(context->plan);
+    char number[HP_NUMBER_WORDS], asked[HP_ASKED_WORDS];
     hp_phrase p = hp_phrase_begin(words->healthy, sizeof words->healthy);
     if (c.speed.steps < 2) {
         hp_phrase_add(
             &p,
-            "Another speed in each position; in the fastest about %s rev/min at full "
-            "throttle, wheel free.",
-            hp_card_rpm(hp_controls_step_speed(&c, context->drive, 1), number, sizeof number));
+            "Another speed in each position; in the fastest about %s rev/min at %s, wheel free.",
+            hp_card_rpm(all * hp_controls_step_speed(&c, context->drive, 1), number, sizeof number),
+            hp_full_words(all, asked, sizeof asked));
         return;
     }
-    hp_phrase_add(&p, "At full throttle, wheel free, in rev/min:");
+    hp_phrase_add(&p, "At %s, wheel free, in rev/min:", hp_full_words(all, asked, sizeof asked));
     for (int k = 0; k < c.speed.steps && k < HP_PINS_STATES; k++)
-        hp_phrase_add(
-            &p, "%s %s about %s", k ? "," : "", position_words[k],
-            hp_card_rpm(hp_controls_step_speed(&c, context->drive, k + 1), number, sizeof number));
+        hp_phrase_add(&p, "%s %s about %s", k ? "," : "", position_words[k],
+                      hp_card_rpm(all * hp_controls_step_speed(&c, context->drive, k + 1), number,
+                                  sizeof number));
     hp_phrase_add(&p, ". A few percent less is usual.");
 }
 
