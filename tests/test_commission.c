@@ -857,6 +857,12 @@ static void hall_leads_that_runs_alone_speak_for_are_open(void **state)
     make(&r);
     check_int(r.list.plug, HP_PLUG_UNTRIED);
     r.plan.allowed |= hp_allow(&hp_reading_hall_plug);
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_OWED);
+    r.plan.powered = false;
+    make(&r);
+    check_int(r.list.plug, HP_PLUG_UNTRIED);
+    r.plan.powered = true;
     ((hp_hall_plug *)add(&r, &hp_reading_hall_plug))->turns = HP_TELL_YES;
     make(&r);
     check_int(r.list.plug, HP_PLUG_SETTLED);
@@ -875,6 +881,18 @@ static void hall_leads_that_runs_alone_speak_for_are_open(void **state)
     make(&r);
     check_true(!r.list.plug_pulled, "two parks");
     check_int(r.list.why, HP_COMMISSION_LEFT);
+    /* So do one and the codes of a turn; two codes have no sense yet. */
+    r.entries -= 2;
+    hp_hand_turn *turn = add(&r, &hp_reading_hand_turn);
+    turn->count = 2;
+    turn->code[0] = 1;
+    turn->code[1] = 3;
+    make(&r);
+    check_true(r.list.plug_pulled != NULL, "a park and two codes");
+    turn->count = 3;
+    turn->code[2] = 2;
+    make(&r);
+    check_true(!r.list.plug_pulled, "a park and a turn");
 }
 
 /* What power would harm and nobody looked for is asked for, and is no ready; a danger that no entry

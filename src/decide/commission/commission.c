@@ -431,7 +431,7 @@ static void find_plug(hp_commission *list)
         list->plug_pulled = hp_assess_last(given, plug);
     else if (list->proved && hp_assess_last_trial(given) &&
              hp_log_runs_unsensed(given->entry, given->entries) == HP_TELL_UNSAID)
-        list->plug = (given->plan->allowed & hp_allow(plug)) &&
+        list->plug = given->plan->powered && (given->plan->allowed & hp_allow(plug)) &&
                              !hp_left_out_by(given->entry, given->entries, plug)
                          ? HP_PLUG_OWED
                          : HP_PLUG_UNTRIED;

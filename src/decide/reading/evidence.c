@@ -162,15 +162,22 @@ hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
     return said;
 }
 
+/* Codes of a turn in a known sense: two of them would fit either. */
+static bool tells_order(const hp_entry *entry)
+{
+    return entry->reading == &hp_reading_hand_turn && !entry->typical && entry->hand_turn.count > 2;
+}
+
 bool hp_log_places_hall(const hp_entry *entry, int count)
 {
-    bool parked[HP_PHASE_COUNT] = {false};
+    bool parked[HP_PHASE_COUNT] = {false}, ordered = false;
     for (int k = count - 1; k >= 0 && hp_entry_renews(&entry[k]) != HP_RENEWS_PARTS; k--) {
         const hp_reading *kind = entry[k].reading;
         if (kind->settles && kind->lead && !entry[k].typical)
             parked[kind->lead(hp_entry_said(&entry[k]))] = true;
+        ordered = ordered || tells_order(&entry[k]);
     }
-    return parked[0] + parked[1] + parked[2] > 1;
+    return parked[0] + parked[1] + parked[2] + ordered > 1;
 }
 
 static bool opens_again(const hp_entry *entry, const hp_reading *step)

@@ -237,7 +237,8 @@ hp_tell hp_entry_runs_unsensed(const hp_entry *entry);
 /* What a log says, last, of whether the controller that is there now runs without Hall sensors. */
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count);
 /* Whether readings at the hub say where the Hall leads belong, whatever runs: the rotor was parked
- * on two of the phase leads at least, of the parts as they are. */
+ * on two of the phase leads at least, or on one and the codes of a turn by hand were read, of the
+ * parts as they are. */
 bool hp_log_places_hall(const hp_entry *entry, int count);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it
  * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
