@@ -1053,10 +1053,16 @@ static void without_a_key_no_card_names_one(void **state)
         {SCENARIO, ENTRY "key: {fitted: no}\n", false},
         {SCENARIO "controls: {key: {fitted: no}}\n", ENTRY "hub: {pricks: sealed}\n", false}};
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        const hp_reading *reading[2] = {&hp_reading_idle_draw, &hp_reading_coast_down};
+        const hp_reading *reading[] = {&hp_reading_idle_draw, &hp_reading_coast_down};
+        hp_card learn;
         bench b;
         open_bench(&b, rows[k].scenario, rows[k].log);
         hp_card_context context = hp_commission_card_context(b.steps);
+        hp_card_make(
+            &context,
+            &(hp_advice){.kind = HP_ADVICE_READ, .reading = &hp_reading_learn_lead, .lead = -1},
+            &learn);
+        check_true(strstr(learn.reason, "key") == NULL, "%s", learn.reason);
         for (int n = 0; n < 2; n++) {
             hp_card card;
             bool said = false;

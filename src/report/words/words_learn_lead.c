@@ -7,7 +7,7 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     (void)lead;
     HP_CARD_SET(words->title, "See that the learn lead is parted and insulated");
     HP_CARD_SET(words->reason, "Its two ends, joined, make the controller turn the wheel by itself "
-                               "and learn anew, at the next key on.");
+                               "and learn anew, the next time it is switched on.");
     hp_card_how(words, "Find two ends of one colour that lead nowhere else, often with a plug of "
                        "their own.");
     hp_card_how(words, "Part them, and slip a sleeve over each end by itself.");
@@ -33,7 +33,7 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         return;
     if (step->code == HP_LEARN_LEAD_JOINED) {
         HP_CARD_SET(words->means,
-                    "It is joined: at the next key on the wheel may start by itself.");
+                    "It is joined: the next time it is switched on the wheel may start by itself.");
         HP_CARD_SET(words->otherwise, "Battery off, part the two ends, insulate each.");
     } else {
         HP_CARD_SET(words->means, "A bare end can touch the other, or the frame.");
