@@ -87,6 +87,34 @@ static void a_log_that_is_not_there_is_empty(void **state)
     hp_advice_session_close(&s);
 }
 
+#define RAN_WELL                                                                                   \
+    ENTRY "trial: {wiring: U V W / red white black, throttle_percent: 35, motion: forward, feel: " \
+          "smooth, starts: 6, starts_tried: 6, battery_a: 0.2, wheel_speed_rpm: 75}\n"
+
+/* Steps of commissioning are heeded for what is still to come as it would stand then: what rubs is
+ * answered by the run after it, on paper as in the log. */
+static void the_steps_have_their_say_of_what_is_still_to_come(void **state)
+{
+    (void)state;
+    hp_advice_session s;
+    hp_advice ahead;
+    hp_belief belief;
+    hp_error err = hp_error_none();
+    check_int(open_session(&s, MACHINE, LOG RAN_WELL RAN_WELL ENTRY "drag: {rubs: yes}\n"),
+              HP_EXIT_FINE);
+    hp_advice now = next(&s);
+    check_int(now.kind, HP_ADVICE_PROBABLY);
+    check_int(now.why, HP_WHY_CONTRARY);
+    check_int(hp_belief_copy(&s.bench->belief, &belief, &err), HP_OK);
+    hp_entry run = belief.entry[1];
+    run.number = belief.entries + 1;
+    check_int(hp_belief_add(&belief, &run, &err), HP_OK);
+    check_int(hp_plan_next(s.bench->planner, &belief, true, &ahead, &err), HP_OK);
+    check_int(ahead.kind, HP_ADVICE_DONE);
+    hp_belief_free(&belief);
+    hp_advice_session_close(&s);
+}
+
 static void the_log_moves_the_advice(void **state)
 {
     (void)state;
@@ -334,6 +362,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_teardown(a_log_that_is_not_there_is_empty, clean_up),
         cmocka_unit_test_teardown(the_log_moves_the_advice, clean_up),
+        cmocka_unit_test_teardown(the_steps_have_their_say_of_what_is_still_to_come, clean_up),
         cmocka_unit_test_teardown(what_cannot_be_advised_is_refused, clean_up),
         cmocka_unit_test_teardown(bench_keys_reach_the_plan, clean_up),
         cmocka_unit_test_teardown(a_silent_scenario_has_the_defaults, clean_up),

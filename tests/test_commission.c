@@ -1278,6 +1278,18 @@ static void the_amount_of_the_hall_supply_is_judged_first(void **state)
     }
 }
 
+/* Whether the card of a try says this in its reason. */
+static bool card_says(const room *r, const char *text)
+{
+    hp_card card;
+    const hp_card_context context = {
+        .drive = &r->drive, .labels = &r->labels, .plan = &r->plan, .commission = &r->list};
+    const hp_advice advice = {
+        .kind = HP_ADVICE_TRY, .number = 1, .wiring = hp_wiring_from_number(1), .lead = -1};
+    hp_card_make(&context, &advice, &card);
+    return strstr(card.reason, text) != NULL;
+}
+
 /* One of the two is wrong, and nobody but people can tell which: neither is reckoned with. */
 static void a_count_that_the_scenario_gainsays_is_told(void **state)
 {
@@ -1310,11 +1322,14 @@ static void a_count_that_the_scenario_gainsays_is_told(void **state)
         check_true((strstr(words, "count again, or correct the scenario") != NULL) ==
                        cases[k].against,
                    "%s", words);
+        /* On a card when it was logged, and not on those of other steps for ever. */
+        check_true(card_says(&r, "count again") == cases[k].against, "the newest entry");
         /* A later count decides; a turn without one says nothing of it. */
         t = add(&r, &hp_reading_hand_turn);
         t->count = 1;
         make(&r);
         check_true((r.list.gainsaid != NULL) == cases[k].against, "no count");
+        check_true(!card_says(&r, "count again"), "it was told");
         t->edges = (int)lround(46.0 * cases[k].gear);
         make(&r);
         check_true(!r.list.gainsaid, "counted again");
