@@ -2535,6 +2535,28 @@ static void what_drags_comes_before_the_next_run(void **state)
     }
 }
 
+/* A supply that limits shows its amperes itself: that is no meter in the battery's lead. */
+static void amperes_of_a_limited_run_are_no_meter_at_hand(void **state)
+{
+    static const struct {
+        hp_feed feed;
+        bool meter;
+    } rows[] = {{HP_FEED_BATTERY, true}, {HP_FEED_BENCH_SUPPLY, false}, {HP_FEED_LAMP, false}};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        room r;
+        char words[600];
+        hp_phrase p = hp_phrase_begin(words, sizeof words);
+        furnish(&r);
+        run_smoothly(&r);
+        r.entry[0].trial.battery_a = 0.2;
+        r.entry[0].trial.feed = rows[k].feed;
+        make(&r);
+        hp_unmetered_words(&r.list, &p);
+        check_true((strstr(words, "is that meter at hand") != NULL) == rows[k].meter, "%s", words);
+    }
+}
+
 /* Amperes far beyond the controller's limit are a point or a unit; where it has none, beyond 300.
  */
 static void amperes_that_no_controller_lets_through_are_read_again(void **state)
@@ -2989,6 +3011,7 @@ int main(void)
         cmocka_unit_test(volts_that_hold_the_controller_off_are_named),
         cmocka_unit_test(volts_that_wake_no_controller_are_named),
         cmocka_unit_test(what_drags_comes_before_the_next_run),
+        cmocka_unit_test(amperes_of_a_limited_run_are_no_meter_at_hand),
         cmocka_unit_test(amperes_that_no_controller_lets_through_are_read_again),
         cmocka_unit_test(what_is_of_a_mended_part_is_open_again),
         cmocka_unit_test(a_new_part_is_measured_as_the_old_one_was),

@@ -417,6 +417,20 @@ static void a_new_controller_is_another(void **state)
     check_int(hp_log_runs_unsensed(log, 3), HP_TELL_UNSAID);
 }
 
+/* What it learnt of Hall leads that it does not use is nothing; one that needs them has learnt. */
+static void what_it_learnt_without_its_sensors_does_not_count(void **state)
+{
+    (void)state;
+    int number = 0;
+    hp_entry log[3] = {hp_entry_make(&hp_reading_learn, 0), forward_run(5), unplugged(HP_TELL_YES)};
+    log[0].learn.worked = HP_TELL_YES;
+    check_int(hp_learnt_at(log, 2, &number), 0);
+    check_int(number, 5);
+    check_int(hp_learnt_at(log, 3, &number), -1);
+    log[2] = unplugged(HP_TELL_NO);
+    check_int(hp_learnt_at(log, 3, &number), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -433,6 +447,7 @@ int main(void)
         cmocka_unit_test(whom_readings_told_is_not_asked),
         cmocka_unit_test(a_torn_hall_lead_is_not_outvoted_by_smooth_runs),
         cmocka_unit_test(a_new_controller_is_another),
+        cmocka_unit_test(what_it_learnt_without_its_sensors_does_not_count),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
