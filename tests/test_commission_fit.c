@@ -756,6 +756,7 @@ static void a_torn_lead_is_not_averaged_away(void **state)
         {{0.28, 0.65, 0.68}, true, 0, HP_CAUSE_LEAD},
         {{0.65, 0.29, 0.68}, true, 1, HP_CAUSE_LEAD},
         {{0.66, 0.65, 0.30}, true, 2, HP_CAUSE_LEAD},
+        {{0.28, 0.55, 0.47}, true, 0, HP_CAUSE_LEAD}, /* one of them by less than is told */
         {{INFINITY, 0.3, INFINITY}, true, 1, HP_CAUSE_LEAD},
         {{0.05, 0.3, 0.04}, true, 1, HP_CAUSE_LEAD_TURNS},
         {{0.3, 0.7, 0.3}, true, -1, HP_CAUSE_PAIR},

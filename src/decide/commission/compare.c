@@ -162,10 +162,9 @@ static void find_pairs(const hp_assess_case *then, const hp_assess_case *now, hp
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         double one = change[(k + 1) % 3], other = change[(k + 2) % 3];
         bool alike = fabs(one - other) <= within;
-        bool apart = fmin(fabs(one - change[k]), fabs(other - change[k])) > within;
         p->unlike = p->unlike || fabs(one - other) > within;
         /* The third must have stayed: two that stayed share nothing. */
-        if (alike && apart && fabs(change[k]) < fmin(fabs(one), fabs(other))) {
+        if (alike && fabs(change[k]) < fmin(fabs(one), fabs(other))) {
             p->lead = k;
             p->sense = one > change[k] ? 1 : -1;
         }
