@@ -193,27 +193,29 @@ bool hp_last_count_missed(const hp_entry *entry, int entries, int number)
 }
 
 /* -1: it gives the sign; +1: it says otherwise; 0: it says nothing of it. */
+static int sign_of(bool said, bool gives)
+{
+    return !said ? 0 : gives ? -1 : 1;
+}
+
 static int says(const run *r, hp_check_sign sign)
 {
     switch (sign) {
-    case HP_CHECK_CURRENT: return r->draw == HP_DRAW_UNSAID ? 0 : r->draw == HP_DRAW_FINE ? 1 : -1;
-    case HP_CHECK_FAST: return r->pace == HP_PACE_UNSAID ? 0 : r->pace == HP_PACE_FAST ? -1 : 1;
-    case HP_CHECK_SLOW: return r->pace == HP_PACE_UNSAID ? 0 : r->pace == HP_PACE_SLOW ? -1 : 1;
+    case HP_CHECK_CURRENT: return sign_of(r->draw != HP_DRAW_UNSAID, r->draw != HP_DRAW_FINE);
+    case HP_CHECK_FAST: return sign_of(r->pace != HP_PACE_UNSAID, r->pace == HP_PACE_FAST);
+    case HP_CHECK_SLOW: return sign_of(r->pace != HP_PACE_UNSAID, r->pace == HP_PACE_SLOW);
     case HP_CHECK_ROUGH:
         /* A rough wiring draws ten times as much: what growls at a small current is a bearing, or a
          * sine on a motor made for six steps. */
-        return r->feel == HP_FEEL_UNSAID                             ? 0
-               : r->feel == HP_FEEL_ROUGH && r->draw != HP_DRAW_FINE ? -1
-                                                                     : 1;
-    case HP_CHECK_WARM: return r->warm == HP_TELL_UNSAID ? 0 : r->warm == HP_TELL_YES ? -1 : 1;
-    case HP_CHECK_CUT_OUT:
-        return r->cut_out == HP_TELL_UNSAID ? 0 : r->cut_out == HP_TELL_YES ? -1 : 1;
+        return sign_of(r->feel != HP_FEEL_UNSAID,
+                       r->feel == HP_FEEL_ROUGH && r->draw != HP_DRAW_FINE);
+    case HP_CHECK_WARM: return sign_of(r->warm != HP_TELL_UNSAID, r->warm == HP_TELL_YES);
+    case HP_CHECK_CUT_OUT: return sign_of(r->cut_out != HP_TELL_UNSAID, r->cut_out == HP_TELL_YES);
     case HP_CHECK_TURNED:
-        return r->motion == HP_MOVED_UNSAID ? 0 : r->motion == HP_MOVED_FORWARD ? 1 : -1;
+        return sign_of(r->motion != HP_MOVED_UNSAID, r->motion != HP_MOVED_FORWARD);
     case HP_CHECK_STARTS:
-        return r->motion != HP_MOVED_FORWARD || r->starts_tried == 0 ? 0
-               : r->starts < r->starts_tried                         ? -1
-                                                                     : 1;
+        return sign_of(r->motion == HP_MOVED_FORWARD && r->starts_tried > 0,
+                       r->starts < r->starts_tried);
     case HP_CHECK_COUNT: break;
     }
     return 0;

@@ -14,6 +14,7 @@
 #include "decide/reading/reading.h"
 #include "decide/reading/running.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -127,6 +128,7 @@ static bool is_wired(const hp_assess_case *given, hp_commission *list)
 {
     bool growled = false;
     int runs;
+    assert(given->entry || given->entries == 0);
     if (hp_assess_warned(given, &runs))
         return false;
     for (int k = given->entries - 1; k >= 0; k--) {

@@ -410,7 +410,7 @@ static bool say_impossible(const hp_card_context *context, const hp_advice *advi
     for (int k = 0; list && k < list->given.entries; k++)
         if (list->given.entry[k].reading == reading)
             newest = &list->given.entry[k];
-    if (!newest || !reading->cannot_be || !reading->cannot_be(hp_entry_said(newest)))
+    if (!reading || !newest || !reading->cannot_be || !reading->cannot_be(hp_entry_said(newest)))
         return false;
     hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);
     hp_phrase_add(&why, "Entry %d: ", newest->number);
