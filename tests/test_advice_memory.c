@@ -158,7 +158,14 @@ static void the_belief_without_memory(void **state)
     check_int(fail_every_allocation(add_entry, check_added, b), 0);
     remember(b);
     check_int(fail_every_allocation(copy_belief, check_belief, b),
-              10 + 2 * (b->belief.entries - 1));
+              11 + 2 * (b->belief.entries - 1));
+    /* It stands after it was seen to drive: what came before is weighed anew. */
+    remember(b);
+    b->entry = trial(1);
+    b->entry.trial.motion = HP_MOVED_STILL;
+    b->entry.trial.feel = HP_FEEL_UNSAID;
+    check_true(fail_every_allocation(add_entry, check_added, b) >= 50, "too few allocations");
+    remember(b);
     check_true(fail_every_allocation(look_for_slips, check_belief, b) >= 50, "too few allocations");
 }
 

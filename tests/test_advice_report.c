@@ -436,10 +436,15 @@ static void the_contacts_say_why_they_come(void **state)
     bench b;
     hp_card card;
     open_bench(&b);
-    const hp_card_context context = {.drive = &b.drive, .labels = &b.labels, .plan = &b.plan};
+    hp_card_context context = {
+        .drive = &b.drive, .labels = &b.labels, .plan = &b.plan, .present = 1};
     hp_advice advice = {.kind = HP_ADVICE_READ, .reading = &hp_reading_contacts, .lead = -1};
     hp_card_make(&context, &advice, &card);
     check_text_contains(card.reason, "A start that failed");
+    context.present = 0; /* nothing was joined: leads are wagged, and nothing has to run */
+    hp_card_make(&context, &advice, &card);
+    check_text_contains(card.reason, "Looks at the same lead differ");
+    check_text_contains(card.how[0], "wag each lead");
     advice.why = HP_WHY_BEFORE_END;
     hp_card_make(&context, &advice, &card);
     check_text_contains(card.reason, "Nothing else is left to ask");

@@ -531,7 +531,7 @@ static void a_wiring_is_limited_until_it_has_left_a_limit(void **state)
 {
     (void)state;
     for (int first = HP_FIRST_POWER_ANY; first <= HP_FIRST_POWER_NONE; first++) {
-        bench b = open_real(asked_on_demand());
+        bench b = open_real(hp_allow(&hp_reading_contacts));
         b.params.first_power = (hp_first_power)first;
         open_bench(&b);
         hp_advice advice = next(&b);

@@ -6,6 +6,7 @@
 #include "decide/advise/behaviour.h"
 #include "decide/advise/plan_tree.h"
 #include "decide/reading/reading.h"
+#include "decide/reading/running.h"
 #include "hubphase/decide/readings.h"
 #include "plan_bench.h"
 
@@ -408,13 +409,58 @@ static void a_torn_hall_lead_is_not_outvoted_by_smooth_runs(void **state)
 static void a_new_controller_is_another(void **state)
 {
     (void)state;
-    hp_entry log[3] = {unplugged(HP_TELL_YES), unplugged(HP_TELL_NO),
-                       hp_entry_make(&hp_reading_mend, 3)};
-    log[2].mend.fault = (hp_fault){HP_FAULT_SILENT, 0};
+    hp_entry log[4] = {unplugged(HP_TELL_YES), forward_run(1), unplugged(HP_TELL_NO),
+                       hp_entry_make(&hp_reading_mend, 4)};
+    log[3].mend.fault = (hp_fault){HP_FAULT_SILENT, 0};
     check_int(hp_log_runs_unsensed(log, 0), HP_TELL_UNSAID);
     check_int(hp_log_runs_unsensed(log, 1), HP_TELL_YES);
-    check_int(hp_log_runs_unsensed(log, 2), HP_TELL_NO);
+    check_int(hp_log_runs_unsensed(log, 3), HP_TELL_NO);
+    check_int(hp_log_runs_unsensed(log, 4), HP_TELL_UNSAID);
+}
+
+/* A wheel that stays without the plug says so only where it last went with it. */
+static void what_stood_anyhow_says_nothing_of_the_plug(void **state)
+{
+    (void)state;
+    hp_entry log[3] = {unplugged(HP_TELL_NO), forward_run(1), unplugged(HP_TELL_NO)};
+    check_int(hp_log_runs_unsensed(log, 1), HP_TELL_UNSAID);
+    check_int(hp_log_runs_unsensed(log, 2), HP_TELL_UNSAID);
+    check_int(hp_log_runs_unsensed(log, 3), HP_TELL_NO);
+    log[1].trial.motion = HP_MOVED_STILL;
     check_int(hp_log_runs_unsensed(log, 3), HP_TELL_UNSAID);
+    log[1] = hp_entry_make(&hp_reading_no_load, 2);
+    ((hp_no_load *)log[1].values)->turning = HP_TURNING_FORWARD;
+    check_int(hp_log_runs_unsensed(log, 3), HP_TELL_NO);
+    /* Parts were mended in between. */
+    hp_entry mended[3] = {forward_run(1), hp_entry_make(&hp_reading_mend, 2),
+                          unplugged(HP_TELL_NO)};
+    mended[1].mend.fault = (hp_fault){HP_FAULT_LEAD_OPEN, 0};
+    check_int(hp_log_runs_unsensed(mended, 3), HP_TELL_UNSAID);
+}
+
+/* The repair of a controller that ran without the sensors does not make its runs speak for the
+ * Hall leads; the runs after it do. */
+static void a_run_is_weighed_by_the_controller_that_made_it(void **state)
+{
+    (void)state;
+    bench b = blind();
+    double right[HP_WIRING_COUNT + 1], before;
+    hp_entry mended = hp_entry_make(&hp_reading_mend, 0);
+    mended.mend.fault = (hp_fault){HP_FAULT_SILENT, 0};
+    open_bench(&b);
+    for (int k = 0; k < 3; k++)
+        add(&b, forward_run(1));
+    add(&b, unplugged(HP_TELL_YES));
+    hp_belief_wirings(&b.belief, right);
+    before = right[1];
+    check_true(before < 0.5, "%g by runs without the sensors", before);
+    add(&b, mended);
+    hp_belief_wirings(&b.belief, right);
+    check_close(right[1], before, 0.01, "the same");
+    add(&b, forward_run(1));
+    hp_belief_wirings(&b.belief, right);
+    check_true(right[1] > 0.8, "%g by a run with them", right[1]);
+    close_bench(&b);
 }
 
 /* What it learnt of Hall leads that it does not use is nothing; one that needs them has learnt. */
@@ -448,6 +494,8 @@ int main(void)
         cmocka_unit_test(a_torn_hall_lead_is_not_outvoted_by_smooth_runs),
         cmocka_unit_test(a_new_controller_is_another),
         cmocka_unit_test(what_it_learnt_without_its_sensors_does_not_count),
+        cmocka_unit_test(what_stood_anyhow_says_nothing_of_the_plug),
+        cmocka_unit_test(a_run_is_weighed_by_the_controller_that_made_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -2,11 +2,13 @@
 # and whoever measures honestly comes to an end.
 cp scenarios/barrow.yaml .
 log() { hubphase log barrow.yaml --quiet --time 2026-11-25T10:40:00+01:00 "$@" || echo "status $?"; }
+fresh() { rm -f barrow.bench.yaml; echo "--- $*"; }
 # The controller needs its Hall sensors: nobody asks for the plug.
-fresh() { rm -f barrow.bench.yaml; log hall_plug --turns=no; echo "--- $*"; }
+needs() { log hall_plug --turns=no; }
 full() { log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4 --wheel-speed-rpm=217; }
 runs() {
     log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 --starts-tried=6 --battery-a=0.2 --wheel-speed-rpm=78
+    needs
     full
     full
 }
@@ -77,13 +79,16 @@ again
 
 fresh "why a reading, though what is joined ran well"
 log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+needs
 full
 next
 fresh "what would make an end surer"
 for k in 1 2; do log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --wheel-speed-rpm=217; done
+needs
 next
 fresh "correct, and not checked yet"
 for k in 1 2; do log trial --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 --starts-tried=6 --battery-a=0.2 --wheel-speed-rpm=78; done
+needs
 sheet
 echo "--- where the bands come from"
 hubphase next barrow.yaml 2>>errors | sed -n '/^To expect/,/^Write/p'

@@ -12,11 +12,11 @@ log left_out --step=hand_turn
 log left_out --step=park
 log left_out --step=controller_probe
 log left_out --step=spin
-log hall_plug --turns=no
 log throttle --fitted=no
 next "a try by the pedals"
 hubphase next own.yaml --quiet | grep -A2 'There is no throttle'
 run --fed-by=lamp --limit-reached=no --battery-a=0.3
+log hall_plug --turns=no
 run --fed-by=lamp --limit-reached=no --battery-a=0.3
 next "the final check, by the pedals"
 echo "--- made"

@@ -3,8 +3,9 @@
 cp scenarios/barrow.yaml .
 log() { hubphase log barrow.yaml --quiet --time 2026-11-25T10:40:00+01:00 "$@" || echo "status $?"; }
 says() { hubphase next barrow.yaml --quiet | sed -n '/^Next/,/^How/p' | grep -v '^How\|^$'; hubphase commission barrow.yaml --json | grep -E '"(wired|why)"'; }
+fresh() { rm -f barrow.bench.yaml; echo "--- $*"; }
 # The controller needs its Hall sensors: nobody asks for the plug.
-fresh() { rm -f barrow.bench.yaml; log hall_plug --turns=no; echo "--- $*"; }
+needs() { log hall_plug --turns=no; }
 run="--full-v=37.4 --full-speed-rpm=217"
 
 fresh "forward, as it ought to be"
@@ -12,10 +13,10 @@ log no_load --turned=forward $run --full-a=0.4
 says
 echo "--- and logged as a trial, as advised"
 log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4
+needs
 says
 echo "--- which the parked rotor had spoken against"
 rm barrow.bench.yaml
-log hall_plug --turns=no
 for lead in yellow:010 green:001 blue:100; do log park --plus-lead=${lead%%:*} --code=${lead##*:}; done
 log no_load --turned=forward $run --full-a=0.4
 log trial --wiring=1 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.4
@@ -29,6 +30,7 @@ says
 fresh "a trial that ran, then a run that draws too much"
 log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
 log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+needs
 says
 log no_load $run --full-a=8
 says
@@ -52,8 +54,8 @@ hubphase commission barrow.yaml | grep -A2 'open again'
 hubphase commission barrow.yaml --json | grep -E '"other_(entry|failed)": [0-9]'
 echo "--- a run at full throttle after the good one that draws a little too much: no check stands"
 rm barrow.bench.yaml
-log hall_plug --turns=no
 log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
+needs
 log trial --wiring=5 --throttle-percent=35 --motion=forward --feel=smooth --battery-a=0.2 --wheel-speed-rpm=78
 log no_load --turned=forward $run --full-a=0.4
 log trial --wiring=5 --throttle-percent=100 --motion=forward --feel=smooth --battery-a=0.8 --wheel-speed-rpm=217

@@ -317,7 +317,8 @@ MUTATIONS = [
      "return silent ? MISSED : 1.0 - MISTAKEN;", "return 1.0 + 0.0 * MISSED * silent;",
      ("test_weigh", "test_plan_signs", "test_real_bench")),
     ("a probe with all off proves no silence", "probe.c",
-     "if (c->hypothesis->fault.kind == HP_FAULT_SILENT) table = hp_commutation_table_empty();", "",
+     "return h->fault.kind == HP_FAULT_SILENT ? hp_commutation_table_empty() : "
+     "hp_table_get(h->table);", "return hp_table_get(h->table);",
      ("test_weigh", "test_plan_signs", "test_real_bench")),
     ("the checklist of a silent controller asked again at once", "plan_first.c",
      "return chance_of(troubles, HP_FAULT_SILENT) >= SILENT_WORTH && "
@@ -606,8 +607,8 @@ MUTATIONS = [
      "memcpy(b.wiring.sensor, b.wiring.phase, sizeof b.wiring.sensor);",
      "b.wiring.sensor[0] = b.wiring.sensor[0];", ("test_unsensed",)),
     ("runs before the Hall plug was pulled keep their worth", "belief.c",
-     "hp_result result = weigh_trials_again(b, true, err);\n    if (result != HP_OK)\n        b->unsensed",
-     "hp_result result = HP_OK;\n    (void)err;\n    if (result != HP_OK)\n        b->unsensed",
+     "say_unsensed(b, from, !before);\n    hp_result result = weigh_again(b, from, true, err);",
+     "say_unsensed(b, from, !before);\n    (void)err;\n    hp_result result = HP_OK;",
      ("test_unsensed",)),
     ("the Hall plug is asked for though readings told", "plan_plug.c",
      "if (result != HP_OK || right >= TOLD_BY_READINGS)",

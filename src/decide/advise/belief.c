@@ -138,6 +138,7 @@ void hp_belief_free(hp_belief *b)
     free(b->entry_weight);
     free(b->entry_now);
     free(b->entry_mending);
+    free(b->entry_circumstance);
     free(b->entry);
     free(b->hypothesis);
     free(b->prior);
@@ -181,8 +182,11 @@ static bool copy_entries(const hp_belief *b, hp_belief *copy)
     copy->entry = duplicate(b->entry, entries * sizeof *b->entry);
     copy->entry_now = duplicate(b->entry_now, entries * (size_t)b->count * sizeof *b->entry_now);
     copy->entry_mending = duplicate(b->entry_mending, entries * sizeof *b->entry_mending);
+    copy->entry_circumstance =
+        duplicate(b->entry_circumstance, entries * sizeof *b->entry_circumstance);
     copy->entry_weight = malloc((entries + 1) * sizeof *copy->entry_weight);
-    if (!copy->entry || !copy->entry_now || !copy->entry_weight || !copy->entry_mending)
+    if (!copy->entry || !copy->entry_now || !copy->entry_weight || !copy->entry_mending ||
+        !copy->entry_circumstance)
         return false;
     for (; copy->entries < b->entries; copy->entries++)
         if (!copy_weights(&b->entry_weight[copy->entries], b->count,
@@ -233,7 +237,10 @@ static hp_result reserve(hp_belief *b, hp_error *err)
     hp_mending *mending = realloc(b->entry_mending, size * sizeof *mending);
     if (mending)
         b->entry_mending = mending;
-    if (!entry || !weight || !now || !mending)
+    hp_circumstance *moment = realloc(b->entry_circumstance, size * sizeof *moment);
+    if (moment)
+        b->entry_circumstance = moment;
+    if (!entry || !weight || !now || !mending || !moment)
         return hp_error_set(err, HP_FAIL_MEMORY, "no memory for an entry");
     b->capacity = capacity;
     return HP_OK;
@@ -302,19 +309,15 @@ static void forget_controller(hp_belief *b)
     rebuild(b);
 }
 
-/* Weighs the trials anew: all, or from the first one on whose signal was read, where what the volts
- * mean is known only now, as later trials of the same wiring were held against it. */
-static hp_result weigh_trials_again(hp_belief *b, bool all, hp_error *err)
+/* Weighs anew what weighs anything of the entries from `from` on; `runs`: of them the runs alone.
+ */
+static hp_result weigh_again(hp_belief *b, int from, bool runs, hp_error *err)
 {
-    bool from_here = all;
     hp_weights *again = calloc((size_t)b->entries + 1, sizeof *again);
     hp_result result = again ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
-    for (int k = 0; result == HP_OK && k < b->entries; k++) {
+    for (int k = from; result == HP_OK && k < b->entries; k++) {
         hp_trial trial;
-        bool run = hp_belief_run(b, &b->entry[k], k, &trial);
-        run = run && b->entry_weight[k].row != NULL;
-        from_here = from_here || (run && !isnan(trial.signal_v));
-        if (run && from_here)
+        if (b->entry_weight[k].row && (!runs || hp_belief_run(b, &b->entry[k], k, &trial)))
             result = hp_belief_weigh(b, b->person, &b->entry[k], k, &b->entry_now[k * b->count],
                                      &again[k], err);
     }
@@ -327,9 +330,23 @@ static hp_result weigh_trials_again(hp_belief *b, bool all, hp_error *err)
         }
     }
     free(again);
-    if (result == HP_OK && from_here)
+    if (result == HP_OK)
         rebuild(b);
     return result;
+}
+
+/* The first run whose signal was read: what the volts mean is known only now, and later trials of
+ * the same wiring were held against it. */
+static int first_by_volts(const hp_belief *b)
+{
+    int k = 0;
+    for (; k < b->entries; k++) {
+        hp_trial run;
+        if (b->entry_weight[k].row && hp_belief_run(b, &b->entry[k], k, &run) &&
+            !isnan(run.signal_v))
+            break;
+    }
+    return k;
 }
 
 /* The throttle's volts, once read, tell what the hand gives, and gave before. */
@@ -340,7 +357,8 @@ static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *e
     if (!reading->throttle_volts ||
         !reading->throttle_volts(entry->values, &b->members.rest_v, &b->members.full_v))
         return HP_OK;
-    hp_result result = weigh_trials_again(b, false, err);
+    int from = first_by_volts(b);
+    hp_result result = from < b->entries ? weigh_again(b, from, true, err) : HP_OK;
     if (result != HP_OK) {
         b->members.rest_v = rest_v;
         b->members.full_v = full_v;
@@ -348,17 +366,38 @@ static hp_result learn_throttle(hp_belief *b, const hp_entry *entry, hp_error *e
     return result;
 }
 
-/* What is said of the Hall plug says what the runs are worth, those before it, too. */
+/* The first entry that the controller that is there now has to do with. */
+static int since_controller(const hp_belief *b)
+{
+    int first = b->entries;
+    while (first > 0 && !hp_entry_changes_controller(&b->entry[first - 1]))
+        first--;
+    return first;
+}
+
+static void say_unsensed(hp_belief *b, int from, bool unsensed)
+{
+    b->unsensed = unsensed;
+    for (int k = from; k < b->entries; k++)
+        b->entry_circumstance[k].unsensed = unsensed;
+}
+
+/* What is said of the Hall plug says what the runs of that controller are worth, those before it,
+ * too. What one that was mended or exchanged ran as stays as it was. */
 static hp_result learn_plug(hp_belief *b, const hp_entry *entry, hp_error *err)
 {
     bool before = b->unsensed;
-    hp_tell said = hp_entry_changes_controller(entry) ? HP_TELL_NO : hp_entry_runs_unsensed(entry);
+    int from = since_controller(b);
+    b->entry[b->entries] = *entry;
+    hp_tell said = hp_log_runs_unsensed(b->entry, b->entries + 1);
+    if (hp_entry_changes_controller(entry))
+        b->unsensed = false;
     if (said == HP_TELL_UNSAID || before == (said == HP_TELL_YES))
         return HP_OK;
-    b->unsensed = !before;
-    hp_result result = weigh_trials_again(b, true, err);
+    say_unsensed(b, from, !before);
+    hp_result result = weigh_again(b, from, true, err);
     if (result != HP_OK)
-        b->unsensed = before;
+        say_unsensed(b, from, before);
     return result;
 }
 
@@ -368,9 +407,105 @@ hp_result hp_belief_ask_most(hp_belief *b, double most, hp_error *err)
     if (most == before)
         return HP_OK;
     b->members.most = most;
-    hp_result result = weigh_trials_again(b, true, err);
+    hp_result result = weigh_again(b, 0, true, err);
     if (result != HP_OK)
         b->members.most = before;
+    return result;
+}
+
+/* ---- held off from some moment on ------------------------------------------------------------ */
+
+/* chosen: what holds a controller off comes this often between two runs, of the times that it is
+ * there from the first one on. Between a reading and a run the leads are joined, and it comes as
+ * often as ever. */
+#define BEGINS_BETWEEN_RUNS 0.1
+
+hp_tell hp_belief_drives(const hp_belief *b, const hp_entry *entry, int place)
+{
+    hp_trial run;
+    if (entry->reading->drives)
+        return entry->reading->drives(hp_entry_said(entry));
+    if (!hp_belief_run(b, entry, place, &run) || run.motion == HP_MOVED_UNSAID)
+        return HP_TELL_UNSAID;
+    if (run.motion != HP_MOVED_STILL)
+        return HP_TELL_YES;
+    return run.limit_reached == HP_TELL_YES ? HP_TELL_UNSAID : HP_TELL_NO;
+}
+
+/* What a hypothesis is with this fault instead; itself, where that is none. */
+static int with_fault(const hp_belief *b, int h, hp_fault_kind kind)
+{
+    hp_hypothesis other = b->hypothesis[h];
+    other.fault = (hp_fault){kind, 0};
+    int found = find(b, &other);
+    return found >= 0 ? found : h;
+}
+
+/* Whether an entry found and mended what held the controller off. */
+static bool lets_drive(const hp_belief *b, int entry)
+{
+    hp_hypothesis held = {.inverted = -1, .fault = {HP_FAULT_SILENT, 0}};
+    if (!b->entry[entry].reading->change || b->entry_mending[entry] == HP_MENDING_IN_VAIN)
+        return false;
+    b->entry[entry].reading->change(b->entry[entry].values, &held);
+    return held.fault.kind != HP_FAULT_SILENT;
+}
+
+/* The newest entry that saw the controller drive, with nothing since that stood or let it drive
+ * again; -1: none. *first: from where on it drove, by the log. */
+static int drove_until(const hp_belief *b, int *first)
+{
+    int drove = -1, k = b->entries;
+    while (k > 0 && !lets_drive(b, k - 1)) {
+        hp_tell tell = hp_belief_drives(b, &b->entry[k - 1], k - 1);
+        if (tell == HP_TELL_NO)
+            break;
+        drove = tell == HP_TELL_YES && drove < 0 ? k - 1 : drove;
+        k--;
+    }
+    *first = k;
+    return drove;
+}
+
+/* Of the entries from `first` on a controller that is held off drove; it is held off from now on.
+ */
+static void drove_from(hp_belief *b, int first)
+{
+    for (int h = 0; h < b->count; h++) {
+        if (b->hypothesis[h].fault.kind != HP_FAULT_SILENT)
+            continue;
+        for (int k = first; k < b->entries; k++) {
+            int *then = &b->entry_now[k * b->count + h];
+            *then = with_fault(b, *then, HP_FAULT_NONE);
+        }
+        b->now[h] = with_fault(b, b->now[h], HP_FAULT_SILENT);
+    }
+}
+
+/* That a controller is held off begins at some moment. What saw it drive speaks of its own: where
+ * the wheel now stands, what holds it off came in between. */
+static hp_result begin_held(hp_belief *b, const hp_entry *entry, hp_error *err)
+{
+    int first, drove = drove_until(b, &first);
+    if (drove < 0 || hp_belief_drives(b, entry, b->entries) != HP_TELL_NO)
+        return HP_OK;
+    hp_trial run;
+    bool ran = hp_belief_run(b, &b->entry[drove], drove, &run);
+    size_t count = (size_t)b->count, size = count * (size_t)b->entries * sizeof *b->now;
+    int *then = duplicate(b->entry_now, size), *now = duplicate(b->now, count * sizeof *now);
+    hp_result result =
+        then && now ? HP_OK : hp_error_set(err, HP_FAIL_MEMORY, "no memory for a belief");
+    if (result == HP_OK) {
+        b->entry_circumstance[b->entries].begins = ran ? BEGINS_BETWEEN_RUNS : 1.0;
+        drove_from(b, first);
+        result = weigh_again(b, first, false, err);
+        if (result != HP_OK) {
+            memcpy(b->entry_now, then, size);
+            memcpy(b->now, now, count * sizeof *now);
+        }
+    }
+    free(then);
+    free(now);
     return result;
 }
 
@@ -389,6 +524,11 @@ hp_result hp_belief_add_as(hp_belief *b, const hp_entry *entry, hp_mending mendi
         result = learn_throttle(b, entry, err);
     if (result == HP_OK)
         result = learn_plug(b, entry, err);
+    if (result == HP_OK) {
+        b->entry_circumstance[b->entries] =
+            (hp_circumstance){.unsensed = b->unsensed, .begins = 1.0};
+        result = begin_held(b, entry, err);
+    }
     if (result == HP_OK && says_something(b, entry))
         result = hp_belief_weigh(b, b->person, entry, b->entries, b->now, &weights, err);
     if (result != HP_OK)

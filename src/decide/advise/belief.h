@@ -38,23 +38,31 @@ typedef enum hp_mending {
     HP_MENDING_COUNT
 } hp_mending;
 
+/* What the rest of the log tells of the moment of an entry. */
+typedef struct hp_circumstance {
+    bool unsensed; /* the controller of then runs without Hall sensors: a smooth run may be one of
+                      those, and is weighed by the order of the phase leads, too */
+    double begins; /* how much less likely it is that a controller that drove before is held off
+                      from this entry on than that it was all along; 1: nothing begins here */
+} hp_circumstance;
+
 typedef struct hp_belief {
-    const hp_likelihood *table; /* borrowed */
-    const hp_person *person;    /* borrowed */
-    hp_hypothesis *hypothesis;  /* owned; every one with a prior */
-    int count;                  /* hypotheses */
-    hp_members members;         /* owned */
-    double *weight;             /* owned; [h * members.count + m]; adds up to one */
-    double *prior;              /* owned; [h] */
-    double log_evidence;        /* log probability (density) of all entries */
-    hp_entry *entry;            /* owned; copies, in order */
-    hp_weights *entry_weight;   /* owned; [entry] */
-    int *entry_now;             /* owned; [entry * count + h] what h had become by then */
-    hp_mending *entry_mending;  /* owned; [entry] what came of a mend */
+    const hp_likelihood *table;          /* borrowed */
+    const hp_person *person;             /* borrowed */
+    hp_hypothesis *hypothesis;           /* owned; every one with a prior */
+    int count;                           /* hypotheses */
+    hp_members members;                  /* owned */
+    double *weight;                      /* owned; [h * members.count + m]; adds up to one */
+    double *prior;                       /* owned; [h] */
+    double log_evidence;                 /* log probability (density) of all entries */
+    hp_entry *entry;                     /* owned; copies, in order */
+    hp_weights *entry_weight;            /* owned; [entry] */
+    int *entry_now;                      /* owned; [entry * count + h] what h had become by then */
+    hp_mending *entry_mending;           /* owned; [entry] what came of a mend */
+    hp_circumstance *entry_circumstance; /* owned; [entry] */
     int entries;
     int capacity;
-    bool unsensed;    /* the log says that the controller runs without Hall sensors: a smooth run
-                         may be one of those, and is weighed by the order of the phase leads, too */
+    bool unsensed;    /* hp_circumstance of the controller that is there now */
     int *now;         /* owned; [h] index of what h is after the mends so far */
     short *behaviour; /* owned; [h * 36 + number - 1] row of hp_weigh_trial */
     double *scratch;  /* owned; weights of a trial */
@@ -87,6 +95,10 @@ int hp_belief_vain_mend(const hp_belief *belief, bool *another);
 
 /* Whether an entry changed something: parts were mended by it, or put right. */
 bool hp_belief_changes(const hp_belief *belief, int entry);
+
+/* Whether an entry, which is at this place or is to come there, saw the controller drive the motor,
+ * or stand though it was asked to: nothing turned, and no limit held it. */
+hp_tell hp_belief_drives(const hp_belief *belief, const hp_entry *entry, int place);
 
 /* Probability of each hypothesis. */
 void hp_belief_hypotheses(const hp_belief *belief, double *probability);

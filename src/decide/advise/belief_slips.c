@@ -162,6 +162,31 @@ static double sum_up(const hp_belief *b, const clean *all)
     return sum;
 }
 
+/* Whether a lead that made contact only now and then was found and mended behind an entry that such
+ * a lead shows in: no slip is needed for what it says. */
+static bool is_explained(const hp_belief *b, int entry)
+{
+    hp_trial run;
+    bool shows = b->entry[entry].reading->looks != HP_LOOKS_NONE ||
+                 hp_belief_run(b, &b->entry[entry], entry, &run);
+    for (int k = entry + 1; shows && k < b->entries; k++) {
+        hp_hypothesis loose = {.inverted = -1, .fault = {HP_FAULT_LOOSE, 0}};
+        if (!b->entry[k].reading->change || b->entry_mending[k] == HP_MENDING_IN_VAIN)
+            continue;
+        b->entry[k].reading->change(b->entry[k].values, &loose);
+        if (loose.fault.kind != HP_FAULT_LOOSE)
+            return true;
+    }
+    return false;
+}
+
+/* What drew too much and grew warm was read by a meter and felt by a hand. */
+static bool is_felt(const hp_entry *entry)
+{
+    const hp_trial *trial = hp_entry_trial(entry);
+    return trial && trial->warm == HP_TELL_YES && !isnan(trial->battery_a);
+}
+
 hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, double *slip,
                                   hp_error *err)
 {
@@ -174,7 +199,7 @@ hp_result hp_belief_contradiction(const hp_belief *b, hp_contradiction *c, doubl
     hp_result result = HP_OK;
     for (int e = 0; result == HP_OK && e < b->entries; e++) {
         double no_slip = 1.0;
-        if (b->entry_weight[e].row)
+        if (b->entry_weight[e].row && !is_explained(b, e) && !is_felt(&b->entry[e]))
             result = look_for_slip(b, e, &sharp, &all, &no_slip, err);
         if (slip)
             slip[e] = 1.0 - no_slip;

@@ -89,9 +89,9 @@ static int kind_of(const hp_hypothesis *h)
 }
 
 /* The row without Hall sensors, of a controller that runs so; else the one with them. */
-static int unsensed_row(const hp_belief *b, int hypothesis, int number)
+static int unsensed_row(const hp_belief *b, int place, int hypothesis, int number)
 {
-    if (!b->unsensed)
+    if (!b->entry_circumstance[place].unsensed)
         return b->behaviour[hypothesis * HP_WIRING_COUNT + number - 1];
     hp_wiring wiring = hp_wiring_from_number(number);
     return hp_belief_row(b, &b->hypothesis[hypothesis], &wiring, true);
@@ -107,14 +107,14 @@ static double either_way(const hp_belief *b, const double *weight, int row, int 
 }
 
 /* Mean weight over all wirings, for each member. */
-static void mean_weight(const hp_belief *b, int hypothesis, double *mean)
+static void mean_weight(const hp_belief *b, int place, int hypothesis, double *mean)
 {
     const short *behaviour = &b->behaviour[hypothesis * HP_WIRING_COUNT];
     int members = b->members.count;
     for (int m = 0; m < members; m++)
         mean[m] = 0.0;
     for (int n = 0; n < HP_WIRING_COUNT; n++) {
-        int unsensed = unsensed_row(b, hypothesis, n + 1);
+        int unsensed = unsensed_row(b, place, hypothesis, n + 1);
         for (int m = 0; m < members; m++)
             mean[m] += either_way(b, b->scratch, behaviour[n], unsensed, m) / HP_WIRING_COUNT;
     }
@@ -179,14 +179,15 @@ static int find_key(const trial_key *key, int count, const trial_key *wanted)
 
 /* Finds the rows that a trial needs: row[h], and for each a hypothesis that stands for it. Returns
  * their number. */
-static int find_rows(const hp_belief *b, int number, const int *now, trial_key *key, int *row)
+static int find_rows(const hp_belief *b, int place, int number, const int *now, trial_key *key,
+                     int *row)
 {
     int keys = 0;
     for (int h = 0; h < b->count; h++) {
         const hp_hypothesis *hypothesis = &b->hypothesis[now[h]];
         bool loose = hypothesis->fault.kind == HP_FAULT_LOOSE;
         trial_key own = {.behaviour = b->behaviour[now[h] * HP_WIRING_COUNT + number - 1],
-                         .unsensed = unsensed_row(b, now[h], number),
+                         .unsensed = unsensed_row(b, place, now[h], number),
                          .kind = kind_of(hypothesis),
                          .relation = loose ? 1 + now[h] : 0,
                          .stands_for = now[h]};
@@ -243,7 +244,7 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     *w = (hp_weights){.width = members};
     w->row = malloc((size_t)(b->count + 1) * sizeof *w->row);
     if (key && w->row)
-        w->rows = find_rows(b, number, now, key, w->row);
+        w->rows = find_rows(b, place, number, now, key, w->row);
     w->value = malloc((size_t)(w->rows * members + 1) * sizeof *w->value);
     if (!key || !mean || !uncut || !own || !w->row || !w->value) {
         free(key);
@@ -265,7 +266,7 @@ static hp_result weigh_trial(const hp_belief *b, const hp_person *person, const 
     for (int k = 0; k < w->rows; k++) {
         double *any = &mean[key[k].kind * members];
         if (!known[key[k].kind])
-            mean_weight(b, key[k].stands_for, any);
+            mean_weight(b, place, key[k].stands_for, any);
         known[key[k].kind] = true;
         fill_row(b, person, trial, &key[k], uncut, any, own, &w->value[k * members]);
     }
@@ -301,11 +302,32 @@ static void weigh_unlisted(const hp_belief *b, const int *now, hp_weights *w)
     }
 }
 
+/* Some lead makes contact only now and then: which one it can be, the entries before tell. */
+static double weigh_loose_reading(const hp_belief *b, const hp_person *person,
+                                  const hp_entry *entry, int place, const hp_hypothesis *h)
+{
+    double sum = 0.0, all = 0.0;
+    for (int lead = 0; lead < HP_LOOSE_LEADS; lead++) {
+        double share = 1.0;
+        for (int k = place - 1; k >= 0; k--)
+            if (hp_weighs_loose(&b->entry[k], h))
+                share *= hp_weigh_loose(b->table, b->person, &b->entry[k], h, lead);
+        all += share;
+        sum += share * hp_weigh_loose(b->table, person, entry, h, lead);
+    }
+    return all > 0.0 ? sum / all : 0.0;
+}
+
 /* Weights of one hypothesis with each member; a motor's benches are alike to most readings. */
 static void weigh_members(const hp_belief *b, const hp_person *person, const hp_entry *entry,
-                          const hp_hypothesis *hypothesis, int width, double *row)
+                          int place, const hp_hypothesis *hypothesis, int width, double *row)
 {
     int benches = b->members.benches;
+    if (hp_weighs_loose(entry, hypothesis)) {
+        for (int m = 0; m < width; m++)
+            row[m] = weigh_loose_reading(b, person, entry, place, hypothesis);
+        return;
+    }
     for (int m = 0; m < width; m++) {
         const hp_nuisance n = hp_member_nuisance(&b->members, m);
         if (m % benches > 0 && !entry->reading->needs_bench)
@@ -318,7 +340,7 @@ static void weigh_members(const hp_belief *b, const hp_person *person, const hp_
 /* Readings that depend on the motor look at nothing of a hypothesis but its fault: rows of the same
  * fault are the same. */
 static hp_result weigh_reading(const hp_belief *b, const hp_person *person, const hp_entry *entry,
-                               const int *now, hp_weights *w, hp_error *err)
+                               int place, const int *now, hp_weights *w, hp_error *err)
 {
     bool each = entry->reading->needs_motor;
     int width = each ? b->members.count : 1, same[HP_FAULT_COUNT], unlisted = -1;
@@ -339,10 +361,23 @@ static hp_result weigh_reading(const hp_belief *b, const hp_person *person, cons
         w->row[h] = w->rows++;
         if (known)
             *known = w->row[h];
-        weigh_members(b, person, entry, hypothesis, width, &w->value[w->row[h] * width]);
+        weigh_members(b, person, entry, place, hypothesis, width, &w->value[w->row[h] * width]);
     }
     weigh_unlisted(b, now, w);
     return HP_OK;
+}
+
+/* A controller that drove before, and is held off from here on. */
+static void weigh_beginning(const hp_belief *b, int place, const int *now, hp_weights *w)
+{
+    double begins = b->entry_circumstance[place].begins;
+    for (int h = 0; begins < 1.0 && h < b->count; h++) {
+        bool first = b->hypothesis[now[h]].fault.kind == HP_FAULT_SILENT;
+        for (int k = 0; k < h && first; k++)
+            first = w->row[k] != w->row[h];
+        for (int m = 0; m < w->width && first; m++)
+            w->value[w->row[h] * w->width + m] *= begins;
+    }
 }
 
 hp_result hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_entry *entry,
@@ -351,9 +386,10 @@ hp_result hp_belief_weigh(const hp_belief *b, const hp_person *person, const hp_
     hp_trial run;
     hp_result result = hp_belief_run(b, entry, place, &run)
                            ? weigh_trial(b, person, &run, place, now, w, err)
-                           : weigh_reading(b, person, entry, now, w, err);
+                           : weigh_reading(b, person, entry, place, now, w, err);
     if (result != HP_OK)
         return result;
+    weigh_beginning(b, place, now, w);
     int size = w->rows * w->width;
     double largest = 0.0;
     for (int k = 0; k < size; k++)

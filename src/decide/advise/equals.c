@@ -115,15 +115,15 @@ static void weigh_ways(int number, const hp_likelihood *likelihood, const hp_per
                        const hp_prior_params *prior, const hp_entry *entry, int entries,
                        double weight[WAYS])
 {
-    /* Of such a controller every wiring of the right phases runs alike. */
-    bool unsensed = hp_log_runs_unsensed(entry, entries) == HP_TELL_YES;
     for (int w = 0; w < WAYS; w++) {
         hp_hypothesis h = right_with(number, way_at(w)), now = become(h, entry, entries);
         weight[w] = is_right(&now, number) ? hp_prior_of(prior, &h) : 0.0;
     }
     for (int k = 0; k < entries; k++) {
         double own[WAYS] = {0.0}, largest = 0.0;
-        if (!counts(entry, entries, k) || (unsensed && hp_entry_trial(&entry[k])))
+        /* Without Hall sensors every wiring of the right phases runs alike. */
+        bool alike = hp_entry_trial(&entry[k]) && hp_run_unsensed(entry, entries, k) == HP_TELL_YES;
+        if (alike || !counts(entry, entries, k))
             continue;
         for (int w = 0; w < WAYS; w++) {
             hp_hypothesis then = become(right_with(number, way_at(w)), entry, k);

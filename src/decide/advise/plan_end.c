@@ -85,6 +85,7 @@ static bool contradicted(const hp_belief *b, int part)
         const hp_reading *reading = b->entry[k].reading;
         const hp_weights *w = &b->entry_weight[k];
         double with = 0.0;
+        bool was = false; /* it may have been there by then */
         if (!w->row || (!reading->proves && !reading->shows_faults))
             continue;
         if (read_again(b, k))
@@ -93,10 +94,11 @@ static bool contradicted(const hp_belief *b, int part)
             const hp_hypothesis *now = &b->hypothesis[b->entry_now[k * b->count + h]];
             if (hp_part_of(hp_trouble_of(now)) != part)
                 continue;
+            was = true;
             for (int m = 0; m < w->width; m++)
                 with = fmax(with, hp_weight_of(w, h, m));
         }
-        if (with < CONTRADICTED)
+        if (was && with < CONTRADICTED)
             return true;
     }
     return false;
@@ -262,8 +264,10 @@ bool hp_plan_end(const hp_planner *p, const hp_belief *b, int present, hp_advice
     bool all_tried = hp_plan_trials_since_mend(b) >= p->params.trials_max;
     bool broken_now = broken >= p->params.sure_broken && advice->trouble > 0;
     /* A lead that makes contact now and then can pass for most broken parts. It lets a rotor
-     * stumble or stand; it lets none turn behind a wheel that stays. */
-    bool slips = broken_now && is_fault(advice->trouble, HP_FAULT_CLUTCH);
+     * stumble or stand; it lets none turn behind a wheel that stays, and no controller draw nothing
+     * time after time. */
+    bool slips = broken_now && (is_fault(advice->trouble, HP_FAULT_CLUTCH) ||
+                                is_fault(advice->trouble, HP_FAULT_SILENT));
     /* A Hall lead is wrong for one controller and right for another: it is asked first. */
     if (broken_now && is_misfit(advice->trouble) && hp_plan_probe(p, b, advice))
         return true;

@@ -129,16 +129,22 @@ bool hp_plan_first(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 #define SILENT_WORTH 0.25
 
 /* chosen: ... and a contact that fails now and then, or something that is not listed. */
-#define LOOSE_WORTH    0.1
-#define UNLISTED_WORTH 0.3
+#define LOOSE_WORTH         0.1
+#define LOOSE_WORTH_AT_REST 0.05 /* ... while no wiring is joined: nothing has to run for it */
+#define UNLISTED_WORTH      0.3
 /* chosen: who tugged every lead twice has found what can be felt. */
 #define TUGS_MOST 2
 
-/* Whether leads may be tugged at once more: something ran, and nobody did since. */
+/* Whether leads may be tugged at once more: something that a loose one shows in was looked at, and
+ * nobody tugged since. */
 static bool may_tug(const hp_belief *b, const hp_reading *reading)
 {
-    return hp_plan_present(b) > 0 && hp_plan_count_since_trial(b, reading) == 0 &&
-           hp_plan_count(b, reading) < TUGS_MOST;
+    int k = b->entries - 1;
+    bool shows = false;
+    for (; k >= 0 && !shows && b->entry[k].reading != reading; k--)
+        shows = hp_entry_trial(&b->entry[k]) ||
+                (hp_plan_present(b) == 0 && b->entry[k].reading->looks != HP_LOOKS_NONE);
+    return shows && hp_plan_count(b, reading) < TUGS_MOST;
 }
 
 static double chance_of(const double *troubles, hp_fault_kind kind)
@@ -157,9 +163,11 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
     case HP_DEMAND_CUT_OUTS:
         return hp_plan_cut_outs(b) > 0 && hp_plan_count_since_mend(b, reading) == 0;
     case HP_DEMAND_UNSTEADY:
-        return may_tug(b, reading) && (hp_plan_unsteady(b, p->params.lowest_step) ||
-                                       chance_of(troubles, HP_FAULT_LOOSE) >= LOOSE_WORTH ||
-                                       chance_of(troubles, HP_FAULT_UNLISTED) >= UNLISTED_WORTH);
+        return may_tug(b, reading) &&
+               (hp_plan_unsteady(b, p->params.lowest_step) ||
+                chance_of(troubles, HP_FAULT_LOOSE) >=
+                    (present > 0 ? LOOSE_WORTH : LOOSE_WORTH_AT_REST) ||
+                (present > 0 && chance_of(troubles, HP_FAULT_UNLISTED) >= UNLISTED_WORTH));
     case HP_DEMAND_SILENCE:
         return chance_of(troubles, HP_FAULT_SILENT) >= SILENT_WORTH &&
                hp_plan_count_since_trial(b, reading) == 0;
@@ -167,7 +175,7 @@ static bool is_asked_for(const hp_planner *p, const hp_belief *b, const hp_readi
         return present > 0 && hp_plan_ran_well(b, present) && hp_plan_far_out(p, b, advice) &&
                hp_plan_looked_enough(b, present) && hp_plan_count(b, reading) == 0;
     case HP_DEMAND_RUNS: return false; /* of an end: hp_plan_heed_plug */
-    case HP_DEMAND_END: return may_tug(b, reading) && hp_plan_count(b, reading) == 0;
+    case HP_DEMAND_END: return present > 0 && may_tug(b, reading) && hp_plan_count(b, reading) == 0;
     }
     return false;
 }
@@ -186,6 +194,40 @@ static bool ask(const hp_planner *p, const hp_belief *b, hp_demand reason, hp_ad
     return false;
 }
 
+/* The reading that shows whether the controller drives its outputs, where it can be taken here. */
+static const hp_reading *outputs_here(const hp_planner *p)
+{
+    for (int k = 0; hp_readings[k]; k++)
+        if (hp_readings[k]->by_table && (p->params.allowed & hp_allow(hp_readings[k])))
+            return hp_readings[k];
+    return NULL;
+}
+
+/* Whether what holds the controller off was gone through since it last drove. */
+static bool went_through(const hp_belief *b)
+{
+    for (int k = 0; hp_readings[k]; k++)
+        if ((hp_readings[k]->demand & HP_DEMAND_SILENCE) &&
+            hp_plan_count_since_drive(b, hp_readings[k]) > 0)
+            return true;
+    return false;
+}
+
+/* Nothing turns: what holds the controller off is gone through. Still nothing: whether it drives
+ * its outputs at all tells a dead one, and that is the last that can be asked. */
+static bool ask_silent(const hp_planner *p, const hp_belief *b, hp_advice *advice)
+{
+    const hp_reading *outputs = went_through(b) ? outputs_here(p) : NULL;
+    bool read = outputs && hp_plan_count_since_drive(b, outputs) > 0;
+    if (read || !ask(p, b, HP_DEMAND_SILENCE, advice))
+        return false;
+    if (outputs) {
+        hp_plan_advise_reading(advice, outputs);
+        advice->why = HP_WHY_BEFORE_END;
+    }
+    return true;
+}
+
 bool hp_plan_settle_end(const hp_planner *p, const hp_belief *b, hp_advice *advice)
 {
     if (!ask(p, b, HP_DEMAND_END, advice))
@@ -200,7 +242,8 @@ bool hp_plan_settle(const hp_planner *p, const hp_belief *b, hp_advice *advice)
     static const hp_demand reasons[] = {HP_DEMAND_CUT_OUTS, HP_DEMAND_UNSTEADY, HP_DEMAND_SILENCE,
                                         HP_DEMAND_FIGURES};
     for (size_t k = 0; k < sizeof reasons / sizeof reasons[0]; k++)
-        if (ask(p, b, reasons[k], advice))
+        if (reasons[k] == HP_DEMAND_SILENCE ? ask_silent(p, b, advice)
+                                            : ask(p, b, reasons[k], advice))
             return true;
     return false;
 }

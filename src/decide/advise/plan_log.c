@@ -173,6 +173,14 @@ int hp_plan_count_since_mend(const hp_belief *b, const hp_reading *kind)
     return count_from(b, hp_plan_since_mend(b), kind);
 }
 
+int hp_plan_count_since_drive(const hp_belief *b, const hp_reading *kind)
+{
+    int first = b->entries, mended = hp_plan_since_mend(b);
+    while (first > mended && hp_belief_drives(b, &b->entry[first - 1], first - 1) != HP_TELL_YES)
+        first--;
+    return count_from(b, first, kind);
+}
+
 /* Powered trials of the parts as they are. */
 int hp_plan_trials_since_mend(const hp_belief *b)
 {

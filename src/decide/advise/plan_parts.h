@@ -14,6 +14,8 @@ int hp_plan_count(const hp_belief *belief, const hp_reading *kind);
 int hp_plan_count_since_trial(const hp_belief *belief, const hp_reading *kind);
 /* ... and of the parts as they are. */
 int hp_plan_count_since_mend(const hp_belief *belief, const hp_reading *kind);
+/* ... and since the controller last drove. */
+int hp_plan_count_since_drive(const hp_belief *belief, const hp_reading *kind);
 /* The newest trial before entry `end`, of any wiring (0) or of one; NULL: none. */
 const hp_trial *hp_plan_last_trial(const hp_belief *belief, int end, int number);
 /* Whether the controller was mended or exchanged, and nothing was tried since. */

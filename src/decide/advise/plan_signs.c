@@ -79,11 +79,20 @@ static bool switched(const hp_person *p, const hp_trial *a, const hp_trial *b, d
            !(slow->battery_a > fast->battery_a + 2.0 * p->current_zero_a);
 }
 
+/* One of them grew warm, and ran on evenly: what makes it warm makes it draw more. */
+static bool warmed(const hp_trial *a, const hp_trial *b)
+{
+    const hp_trial *more = a->battery_a > b->battery_a ? a : b;
+    return more->warm == HP_TELL_YES && more->motion == HP_MOVED_FORWARD &&
+           more->feel == HP_FEEL_SMOOTH && more->starts == more->starts_tried;
+}
+
 static bool differ(const hp_person *p, const hp_trial *a, const hp_trial *b, double lowest_step)
 {
     return same_bench(a, b) && !switched(p, a, b, lowest_step) &&
            ((limit_open(a) && limit_open(b)) ||
-            apart(a->battery_a, b->battery_a, CURRENT_APART, p->current_zero_a) ||
+            (apart(a->battery_a, b->battery_a, CURRENT_APART, p->current_zero_a) &&
+             !warmed(a, b)) ||
             apart(a->wheel_rad_s, b->wheel_rad_s, SPEED_APART, 0.0));
 }
 

@@ -224,11 +224,12 @@ static hp_entry typical(const hp_planner *p, const hp_plan_reading *t, const hp_
     return entry;
 }
 
-/* Number of what decides a reading: the controller's table, or all but it. */
+/* Number of what decides a reading: the controller's table and whether it drives, or all but the
+ * table. */
 static int reading_key(const hp_reading *reading, const hp_hypothesis *h)
 {
     if (reading->by_table)
-        return h->table;
+        return h->fault.kind == HP_FAULT_SILENT ? HP_TABLE_COUNT : h->table;
     return (h->relation * 4 + h->inverted + 1) * HP_FAULT_COUNT + hp_fault_index(h->fault);
 }
 

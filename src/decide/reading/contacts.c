@@ -61,6 +61,12 @@ static void change(const void *values, hp_hypothesis *h)
         h->fault = (hp_fault){HP_FAULT_NONE, 0};
 }
 
+/* It is a mend as any other: of another lead were the looks before it. */
+static hp_renewal renews(const void *values)
+{
+    return found_one(((const hp_contacts *)values)->loose) ? HP_RENEWS_PARTS : HP_RENEWS_NOTHING;
+}
+
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
 {
     hp_contact found = seen->machine->loose_hall ? HP_CONTACT_HALL_LEAD : HP_CONTACT_PHASE_LEAD;
@@ -83,6 +89,7 @@ const hp_reading hp_reading_contacts = {
     .typical = typical,
     .weigh = weigh,
     .change = change,
+    .renews = renews,
     .powers = HP_POWER_LEADS | HP_POWER_HALL,
     .see = see,
 };

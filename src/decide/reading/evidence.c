@@ -153,11 +153,32 @@ hp_tell hp_entry_runs_unsensed(const hp_entry *entry)
     return kind->runs_unsensed ? kind->runs_unsensed(hp_entry_said(entry)) : HP_TELL_UNSAID;
 }
 
+/* Whether the newest run before entry `place` went forward, of the parts as they were then. */
+static bool ran_before(const hp_entry *entry, int place)
+{
+    for (int k = place - 1; k >= 0 && hp_entry_renews(&entry[k]) == HP_RENEWS_NOTHING; k--) {
+        const hp_trial *t = hp_entry_trial(&entry[k]);
+        if (t)
+            return t->motion == HP_MOVED_FORWARD && t->feel != HP_FEEL_ROUGH;
+        if (ran_on(&entry[k]))
+            return true;
+    }
+    return false;
+}
+
+/* A wheel that turns says so whenever it is seen. One that does not turn says nothing of the plug
+ * but after a run that went forward with it in. */
+static hp_tell says_unsensed(const hp_entry *entry, int place)
+{
+    hp_tell said = hp_entry_runs_unsensed(&entry[place]);
+    return said == HP_TELL_NO && !ran_before(entry, place) ? HP_TELL_UNSAID : said;
+}
+
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
 {
     hp_tell said = HP_TELL_UNSAID;
     for (int k = count - 1; k >= 0 && !hp_entry_changes_controller(&entry[k]); k--)
-        if ((said = hp_entry_runs_unsensed(&entry[k])) != HP_TELL_UNSAID)
+        if ((said = says_unsensed(entry, k)) != HP_TELL_UNSAID)
             break;
     return said;
 }
@@ -178,6 +199,14 @@ bool hp_log_places_hall(const hp_entry *entry, int count)
         ordered = ordered || tells_order(&entry[k]);
     }
     return parked[0] + parked[1] + parked[2] + ordered > 1;
+}
+
+hp_tell hp_run_unsensed(const hp_entry *entry, int count, int place)
+{
+    int end = place;
+    while (end < count && !hp_entry_changes_controller(&entry[end]))
+        end++;
+    return hp_log_runs_unsensed(entry, end);
 }
 
 static bool opens_again(const hp_entry *entry, const hp_reading *step)

@@ -49,20 +49,36 @@ static hp_result check(const void *values, hp_error *err)
     return result == HP_OK ? hp_check_whole(err, "edges", t->edges, 0, 100000) : result;
 }
 
+/* chosen: a Hall lead that makes contact now and then is open at one code in so many, and a code
+ * more shows where it opens or closes again. */
+#define CODE_OPEN 0.1
+
+/* What is said of a sector; a lead that is open just then reads pulled up. */
+static double sector_said(const hp_reading_case *c, int said, int shown)
+{
+    int lead = c->loose - HP_PHASE_COUNT;
+    double held = hp_code_said(c->person, said, shown);
+    if (lead < 0)
+        return held;
+    return (1.0 - CODE_OPEN) * held + CODE_OPEN * hp_code_said(c->person, said, shown | 4 >> lead);
+}
+
 /* Probability of the codes when the ring is passed in steps of `step` (+1 or -1), starting
  * anywhere: forward algorithm of a hidden Markov chain (Rabiner, Proc. IEEE 77(2):257-286, 1989;
  * memory). */
-static double ring_probability(const hp_person *p, const hp_hand_turn *t, const int *ring, int size,
-                               int step)
+static double ring_probability(const hp_reading_case *c, const hp_hand_turn *t, const int *ring,
+                               int size, int step)
 {
+    double stays = c->loose >= HP_PHASE_COUNT ? CODE_OPEN : 0.0, skips = c->person->code_skipped;
     double at[HP_SECTOR_COUNT], next[HP_SECTOR_COUNT];
     for (int k = 0; k < size; k++)
-        at[k] = hp_code_said(p, t->code[0], ring[k]) / size;
+        at[k] = sector_said(c, t->code[0], ring[k]) / size;
     for (int i = 1; i < t->count; i++) {
         for (int k = 0; k < size; k++) {
             int one = (k - step + 2 * size) % size, two = (k - 2 * step + 2 * size) % size;
-            next[k] = (at[one] * (1.0 - p->code_skipped) + at[two] * p->code_skipped) *
-                      hp_code_said(p, t->code[i], ring[k]);
+            next[k] =
+                ((at[one] * (1.0 - skips) + at[two] * skips) * (1.0 - stays) + at[k] * stays) *
+                sector_said(c, t->code[i], ring[k]);
         }
         for (int k = 0; k < size; k++)
             at[k] = next[k];
@@ -116,11 +132,11 @@ static double weigh_sound(const hp_reading_case *c, const hp_hand_turn *t)
     if (c->table->nominal.stand.clutch && !t->backward)
         return (1.0 - p->turned_back) * standing_probability(p, t, h) +
                p->turned_back * (t->count == 1 ? ONE_CODE : 1.0) *
-                   ring_probability(p, t, ring, size, -step);
+                   ring_probability(c, t, ring, size, -step);
     if (t->count == 1)
-        return ONE_CODE * ring_probability(p, t, ring, size, step);
-    return (1.0 - p->turned_back) * ring_probability(p, t, ring, size, step) +
-           p->turned_back * ring_probability(p, t, ring, size, -step);
+        return ONE_CODE * ring_probability(c, t, ring, size, step);
+    return (1.0 - p->turned_back) * ring_probability(c, t, ring, size, step) +
+           p->turned_back * ring_probability(c, t, ring, size, -step);
 }
 
 /* A controller that drives nothing may be silent for want of the sensors' supply. */
@@ -216,6 +232,7 @@ const hp_reading hp_reading_hand_turn = {
     .minutes = 4.0, /* chosen: a clip for the supply, six codes to write down */
     .rank = 1,
     .settles = true,
+    .looks = HP_LOOKS_MANY,
     .proves = HP_PROVES(HP_FAULT_SENSOR_HIGH) | HP_PROVES(HP_FAULT_SENSOR_LOW) |
               HP_PROVES(HP_FAULT_NONE), /* 60-degree sensors */
     .typical = typical,

@@ -159,6 +159,7 @@ const hp_reading hp_reading_park = {
     .minutes = 3.0, /* chosen: a current-limited supply and three clips */
     .rank = 2,
     .settles = true,
+    .looks = HP_LOOKS_ONE,
     .lead = lead_of,
     .typical = typical,
     .weigh = weigh,

@@ -174,9 +174,6 @@ static bool settle(const hp_settling *settling, const void *values)
 
 /* ---- for the advice -------------------------------------------------------------------------- */
 
-/* chosen: how often a lead that makes contact now and then is silent while a tip is on it. */
-#define SILENT_OFTEN 0.15
-
 int hp_pins_impossible_pair(const hp_pins *pins)
 {
     for (int k = 0; k < HP_PHASE_COUNT; k++)
@@ -194,12 +191,13 @@ static bool cannot_be(const void *values)
 static double weigh(const hp_reading_case *c, const void *values)
 {
     const hp_pins *pins = values;
-    bool loose = c->hypothesis->fault.kind == HP_FAULT_LOOSE;
-    double silent = fmax(loose ? SILENT_OFTEN : 0.0, c->person->pair_misread), weight = 1.0;
+    double weight = 1.0;
     for (int k = 0; k < HP_PHASE_COUNT; k++) {
         if (pins->open[k] == HP_TELL_UNSAID)
             continue;
         bool open = pins->open[k] == HP_TELL_YES;
+        bool loose = c->loose == k || c->loose == (k + 1) % HP_PHASE_COUNT;
+        double silent = fmax(loose ? HP_LOOSE_OPEN : 0.0, c->person->pair_misread);
         if (hp_pair_open(c->hypothesis, k))
             weight *= open ? 1.0 - c->person->pair_misread : c->person->pair_misread;
         else
@@ -269,6 +267,7 @@ const hp_reading hp_reading_pins = {
     .minutes = 4.0, /* chosen: nine leads, a meter that beeps */
     .first = true,
     .rank = 3,
+    .looks = HP_LOOKS_MANY,
     .shows_faults = true,
     .typical = typical,
     .dangers = dangers,

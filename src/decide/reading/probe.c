@@ -41,12 +41,15 @@ static hp_result check(const void *values, hp_error *err)
     return HP_OK;
 }
 
+static hp_commutation_table table_shown(const hp_hypothesis *h)
+{
+    return h->fault.kind == HP_FAULT_SILENT ? hp_commutation_table_empty() : hp_table_get(h->table);
+}
+
 static double weigh(const hp_reading_case *c, const void *values)
 {
     const hp_probe *probe = values;
-    hp_commutation_table table = hp_table_get(c->hypothesis->table);
-    if (c->hypothesis->fault.kind == HP_FAULT_SILENT)
-        table = hp_commutation_table_empty();
+    hp_commutation_table table = table_shown(c->hypothesis);
     double weight = 1.0;
     for (int code = 0; code < HP_CODE_COUNT; code++) {
         if (!probe->read[code])
@@ -62,11 +65,21 @@ static double weigh(const hp_reading_case *c, const void *values)
 static void typical(const hp_reading_case *c, void *values)
 {
     hp_probe *probe = values;
-    hp_commutation_table table = hp_table_get(c->hypothesis->table);
+    hp_commutation_table table = table_shown(c->hypothesis);
     for (int code = 0; code < HP_CODE_COUNT; code++) {
         probe->read[code] = true;
         probe->row[code] = table.row[code];
     }
+}
+
+/* Which codes drive nothing by the table, nobody knows yet. */
+static hp_tell drives(const void *values)
+{
+    const hp_probe *probe = values;
+    for (int code = 0; code < HP_CODE_COUNT; code++)
+        if (probe->read[code] && probe->row[code].high >= 0)
+            return HP_TELL_YES;
+    return HP_TELL_UNSAID;
 }
 
 static hp_result see(hp_seen *seen, void *values, hp_error *err)
@@ -94,5 +107,6 @@ const hp_reading hp_reading_probe = {
     .by_table = true,
     .typical = typical,
     .weigh = weigh,
+    .drives = drives,
     .see = see,
 };

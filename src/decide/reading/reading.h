@@ -50,7 +50,21 @@ typedef struct hp_reading_case {
     int motor;                   /* of the ensemble */
     const hp_nuisance *nuisance; /* what the bench adds to it; NULL: nothing */
     int lead;                    /* of a reading that is taken for each phase lead; else -1 */
+    int loose;                   /* of the hypothesis that some lead makes contact only now and then
+                                    it is this one: a phase lead 0..2, a Hall lead 3..5; -1: not
+                                    asked */
 } hp_reading_case;
+
+/* How a reading meets a lead that makes contact only now and then. */
+typedef enum hp_looks {
+    HP_LOOKS_NONE, /* it weighs that hypothesis as it does others */
+    HP_LOOKS_ONE,  /* it is one look: the lead is open in it, or is not */
+    HP_LOOKS_MANY  /* each of its looks for itself: it heeds hp_reading_case.loose */
+} hp_looks;
+
+#define HP_LOOSE_LEADS 6
+/* chosen: such a lead is open in one look of three: it lies as it lies, and a hand is at it. */
+#define HP_LOOSE_OPEN (1.0 / 3.0)
 
 #define HP_DANGERS_MAX 4 /* that one reading may find */
 
@@ -130,7 +144,9 @@ struct hp_reading {
     unsigned proves;   /* HP_PROVES of faults that it shows by itself */
     bool shows_faults; /* broken parts show in it: what rarely shows is told, too */
     hp_controller_share of_controller; /* NOTHING: what it shows outlives the controller */
-    bool by_table;    /* the controller's table alone decides what it shows; else all but it */
+    hp_looks looks;
+    bool by_table;    /* the controller's table alone decides what it shows, while it drives
+                         anything; else all but the table */
     bool needs_motor; /* its weight depends on the motor; of the hypothesis then on the fault
                          alone */
     bool needs_bench; /* ... and on what the bench adds to the motor */
@@ -183,6 +199,8 @@ struct hp_reading {
     hp_tell (*gainsays)(const hp_drive *drive, const void *values);
     /* Whether it says that the controller runs without Hall sensors; NULL: it never says. */
     hp_tell (*runs_unsensed)(const void *values);
+    /* Whether it saw the controller drive, where that is no run; NULL: it does not look. */
+    hp_tell (*drives)(const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* How its figures lie to what its own volts, the drag and the idle draw make of them; with
@@ -236,6 +254,8 @@ bool hp_entry_changes_controller(const hp_entry *entry);
 hp_tell hp_entry_runs_unsensed(const hp_entry *entry);
 /* What a log says, last, of whether the controller that is there now runs without Hall sensors. */
 hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count);
+/* ... and of whether the controller of then made the run of entry `place` without them. */
+hp_tell hp_run_unsensed(const hp_entry *entry, int count, int place);
 /* Whether readings at the hub say where the Hall leads belong, whatever runs: the rotor was parked
  * on two of the phase leads at least, or on one and the codes of a turn by hand were read, of the
  * parts as they are. */

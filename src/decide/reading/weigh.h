@@ -82,4 +82,10 @@ bool hp_trials_alike(const hp_members *members, const hp_trial *a, const hp_tria
 double hp_weigh_reading(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
                         const hp_hypothesis *hypothesis, int motor, const hp_nuisance *nuisance);
 
+/* Whether such an entry meets a lead that makes contact only now and then, and this hypothesis has
+ * one: any of the six by hp_weigh_reading, by hp_weigh_loose this one, 0..HP_LOOSE_LEADS - 1. */
+bool hp_weighs_loose(const hp_entry *entry, const hp_hypothesis *hypothesis);
+double hp_weigh_loose(const hp_likelihood *table, const hp_person *person, const hp_entry *entry,
+                      const hp_hypothesis *hypothesis, int lead);
+
 #endif

@@ -339,7 +339,9 @@ static void use_run(const moment *m, hp_advice *advice)
                     advice->kind == HP_ADVICE_LOOK || advice->kind == HP_ADVICE_LEARN;
     bool some_way = !list->wired && list->way_unsaid;
     double right = 0.0;
-    if (!searches || list->failed.stands || m->belief->unsensed)
+    /* Without its sensors no run says which of them it was, once the wiring has its number. */
+    bool told = m->belief->unsensed && hp_plan_present(m->belief) > 0;
+    if (!searches || list->failed.stands || told)
         return;
     int number = borne_out(m, &right);
     if (!(list->ran || some_way || number > 0))

@@ -37,6 +37,18 @@ static char *percent(double probability, char *out, size_t size)
     return out;
 }
 
+/* chosen: below this a lead that makes contact only now and then explains nothing. */
+#define LOOSE_AT_ALL 0.01
+
+/* Whether a lead that makes contact only now and then could have made an entry what it is. */
+static bool may_be_loose(const hp_belief *b, const hp_entry *entry)
+{
+    double trouble[HP_TROUBLE_COUNT];
+    hp_belief_troubles(b, trouble);
+    return entry->reading->looks != HP_LOOKS_NONE &&
+           trouble[hp_trouble_index(-1, (hp_fault){HP_FAULT_LOOSE, 0})] >= LOOSE_AT_ALL;
+}
+
 char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char *out, size_t size)
 {
     char sure[24];
@@ -52,7 +64,11 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
         hp_phrase_add(&p, "Entry %d does not fit %s", slipped,
                       b->entries > 1 ? "the others" : "any such motor");
     }
-    hp_phrase_add(&p, "; %d is the likelier slip (%s).", slipped,
+    hp_phrase_add(&p, "%s; %d is the likelier slip (%s).",
+                  may_be_loose(b, &b->entry[c->slipped])
+                      ? ", unless a lead makes contact only now and then"
+                      : "",
+                  slipped,
                   percent(c->probability, sure, sizeof sure));
     return out;
 }

@@ -71,6 +71,13 @@ int hp_misfit_lead(const hp_advice *advice, int misfit)
     return misfit < HP_MISFIT_INPUT ? misfit : advice->wiring.sensor[misfit - HP_MISFIT_INPUT];
 }
 
+/* NULL where no reading shows it here. */
+static const char *proof_words(const hp_reading *proof)
+{
+    const hp_words *own = proof ? hp_words_of(proof) : NULL;
+    return own ? own->proof : NULL;
+}
+
 /* How it is mended. */
 static void how_to_mend(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
@@ -104,9 +111,14 @@ static void how_to_mend(const hp_card_context *context, const hp_advice *advice,
         hp_card_doing(words, HP_DOING_HUB);
         break;
     case HP_FAULT_SILENT:
-        hp_card_how(words, "In the order of chance: logic or key lead, 5 V supply, throttle "
-                           "signal at rest, brake input, pedal sensor or speed switch, Hall "
-                           "code, the battery's protection.");
+        if (!proof_words(advice->proof))
+            hp_card_how(words, "In the order of chance: logic or key lead, 5 V supply, throttle "
+                               "signal at rest, brake input, pedal sensor or speed switch, Hall "
+                               "code, the battery's protection.");
+        hp_card_how(words, "All of that as it should be, or gone through already? Then the "
+                           "controller itself is dead: put another one in.");
+        hp_card_detail(words, "Mended or exchanged for one of the very same kind: log it as "
+                              "controller; another kind: other_controller.");
         break;
     case HP_FAULT_CUTTING_OUT:
         hp_card_how(words, "Measure the battery's volts while you switch on. Gone at once: its "
@@ -143,13 +155,6 @@ static void how_to_mend(const hp_card_context *context, const hp_advice *advice,
     if (misfit >= 0)
         hp_card_detail(words, "Which of the two it was stands in the log: an inverter with its "
                               "lead, the other one as another controller.");
-}
-
-/* NULL where no reading shows it here. */
-static const char *proof_words(const hp_reading *proof)
-{
-    const hp_words *own = proof ? hp_words_of(proof) : NULL;
-    return own ? own->proof : NULL;
 }
 
 /* ---- ends without a wiring that runs --------------------------------------------------------- */
@@ -407,9 +412,12 @@ static bool say_impossible(const hp_card_context *context, const hp_advice *advi
     const hp_commission *list = context->commission;
     const hp_reading *reading = advice->kind == HP_ADVICE_READ ? advice->reading : NULL;
     const hp_entry *newest = NULL;
-    for (int k = 0; list && k < list->given.entries; k++)
-        if (list->given.entry[k].reading == reading)
-            newest = &list->given.entry[k];
+    for (int k = 0; list && k < list->given.entries; k++) {
+        const hp_entry *entry = &list->given.entry[k];
+        if (newest && hp_entry_outdated(newest, entry))
+            newest = NULL;
+        newest = entry->reading == reading ? entry : newest;
+    }
     if (!reading || !newest || !reading->cannot_be || !reading->cannot_be(hp_entry_said(newest)))
         return false;
     hp_phrase why = hp_phrase_begin(words->reason, sizeof words->reason);

@@ -29,8 +29,9 @@ void hp_card_how_to_join(const hp_card_context *context, const hp_wiring *wiring
 void hp_card_how_to_make_ready(const hp_card_context *context, hp_card *words)
 {
     bool meter = context->plan->ammeter;
-    hp_card_how(words, "Lift the wheel, hold the machine fast, %s%s.",
+    hp_card_how(words, "Lift the wheel, hold the machine fast, %s%s%s.",
                 hp_drive_words_of(context->plan)->at_rest,
+                hp_card_brake_plug_holds(context) ? ", brake plug in" : "",
                 meter ? ", a meter for current in the battery's plus lead" : "");
     hp_card_doing(words, HP_DOING_STAND | (meter ? HP_DOING_METER : 0u));
     if (meter)

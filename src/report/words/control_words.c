@@ -19,6 +19,14 @@ hp_controls_params hp_card_controls(const hp_card_context *context)
     return stated ? *stated : hp_controls_params_default();
 }
 
+bool hp_card_brake_plug_holds(const hp_card_context *context)
+{
+    const hp_assess_case *given = context->commission ? &context->commission->given : NULL;
+    return given && given->controls && given->controls_stated &&
+           given->controls->brake.fitted != HP_SWITCH_NONE &&
+           given->controls->brake.expects == HP_SWITCH_NORMALLY_CLOSED;
+}
+
 /* ---- speed switch ---------------------------------------------------------------------------- */
 
 static const char *position_words(int position)

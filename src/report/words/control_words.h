@@ -11,6 +11,8 @@
 
 /* The controls of the machine as the scenario states them, or the usual ones. */
 hp_controls_params hp_card_controls(const hp_card_context *context);
+/* Whether the controller takes a brake plug that is pulled for a pulled lever, as stated. */
+bool hp_card_brake_plug_holds(const hp_card_context *context);
 /* ", speed switch in its fastest position", in which the runs are reckoned; empty where there is
  * one speed only. Returns out. */
 #define HP_STEP_WORDS 64

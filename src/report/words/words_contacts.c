@@ -4,11 +4,39 @@
 
 #include <stdio.h>
 
+/* Nothing runs yet: the leads are wagged with the meter at them. */
+static void card_at_rest(const hp_card_context *context, hp_card *words)
+{
+    hp_lead_names phases = hp_card_phases(context->labels);
+    hp_lead_names sensors = hp_card_sensors(context->labels);
+    char a[HP_PAIR_WORDS], b[HP_PAIR_WORDS], c[HP_PAIR_WORDS];
+    HP_CARD_SET(words->reason, "Looks at the same lead differ: now it is joined, now it is not. A "
+                               "lead that makes contact only now and then does that.");
+    hp_card_how(words,
+                "Motor unplugged, meter on continuity: hold the tips on %s, then on %s and on %s, "
+                "and wag each lead all along, plug to axle.",
+                hp_card_pair(&phases, 2, a, sizeof a), hp_card_pair(&phases, 0, b, sizeof b),
+                hp_card_pair(&phases, 1, c, sizeof c));
+    hp_card_doing(words, HP_DOING_OHMS);
+    hp_card_detail(words, "The beep falters, or begins, at one of them: that is the one. Where it "
+                          "goes into the axle it breaks most often.");
+    hp_card_how_to_read_code(context, &sensors, words);
+    hp_card_how(words, "Wheel held still, wag the thin Hall leads one by one: a level that jumps "
+                       "names its lead.");
+    hp_card_how(words, "Mend it, and write down which kind of lead it was.");
+    HP_CARD_SET(words->healthy, "Every pair beeps on, and no level jumps, whatever is wagged.");
+}
+
 static void card(const hp_card_context *context, int lead, hp_card *words)
 {
-    (void)context;
     (void)lead;
     HP_CARD_SET(words->title, "Look for a lead that makes contact only now and then");
+    HP_CARD_SET(words->note, "Whether a phase lead, a Hall lead or a supply lead was loose, or "
+                             "nothing.");
+    if (context->present == 0) {
+        card_at_rest(context, words);
+        return;
+    }
     HP_CARD_SET(words->reason,
                 "A start that failed, two looks that differ, a run that broke off: no wiring does "
                 "that, a lead that makes contact only now and then does.");
@@ -31,8 +59,6 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
                           "inside its sleeve is loose, too.");
     hp_card_how(words, "Mend it, and write down which kind of lead it was.");
     HP_CARD_SET(words->healthy, "The wheel runs on evenly whatever is pushed, and no lead gives.");
-    HP_CARD_SET(words->note, "Whether a phase lead, a Hall lead or a supply lead was loose, or "
-                             "nothing.");
 }
 
 static const char *loose_words(hp_contact loose)

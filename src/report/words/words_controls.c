@@ -27,6 +27,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
 {
     const hp_throttle_params grip = hp_card_controls(context).throttle;
     bool pedals = hp_plan_by_pedals(context->plan);
+    /* Leads were joined: a plug that was left out is the likeliest of all. */
+    bool first = hp_card_brake_plug_holds(context);
     (void)lead;
     HP_CARD_SET(words->title, "Check what holds the controller off, or cuts it out");
     HP_CARD_SET(words->reason,
@@ -42,10 +44,14 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_caution(words, "It may start by itself once the cause is gone: clear of the wheel.");
     hp_card_caution(words, "Battery off whenever a plug is pulled or put in.");
     hp_card_how(words,
-                "Red tip, in this order: logic or key lead, %s, brake input, pedal sensor and "
-                "speed switch, Hall leads.",
-                pedals ? "the controls' supply" : "throttle supply, throttle signal");
+                "Red tip, in this order: %slogic or key lead, %s, %spedal sensor and speed "
+                "switch, Hall leads.",
+                first ? "brake input, " : "",
+                pedals ? "the controls' supply" : "throttle supply, throttle signal",
+                first ? "" : "brake input, ");
     hp_card_doing(words, HP_DOING_LIVE);
+    if (first)
+        say_brake(context, words);
     hp_card_detail(words,
                    "Logic or key lead (thin, often beside battery plus): battery volts, about "
                    "%.3g V. Nothing there: key switch, or the lead is not joined.",
@@ -60,7 +66,8 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
             "Throttle signal: about %.3g V at rest, about %.3g V at full grip. Above %.3g V "
             "at rest many controllers refuse to start.",
             grip.rest_v, grip.full_v, grip.starts_v);
-    say_brake(context, words);
+    if (!first)
+        say_brake(context, words);
     if (pedals || hp_card_controls(context).pedal.mode == HP_PEDAL_GATES)
         hp_card_detail(words,
                        "Pedal sensor: its signal changes between about 0 V and about 5 V while the "

@@ -192,6 +192,9 @@ const hp_words hp_words_probe = {
     .proof = "Check with the meter: ask the controller for its own table.",
     .safety = HP_SAFE_APART,
     .card = card,
+    .at_the_end =
+        "Nothing was found that holds the controller off, and it stands all the same. One "
+        "that is dead drives none of its outputs, at any code.",
     .showing = showing,
     .entry = entry,
     .questions = questions,
