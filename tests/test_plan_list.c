@@ -1,6 +1,7 @@
 /* The plan as a numbered list: its steps are the tree, whole and once; what fails is told. */
 #include "check.h"
 
+#include "decide/reading/reading.h"
 #include "hubphase/decide/assumptions.h"
 #include "report/paper/list_steps.h"
 
@@ -69,6 +70,12 @@ static int set_up(void **state)
 static int set_up_trials(void **state)
 {
     return set_up_with(state, 0);
+}
+
+/* Nor can it, but the Hall plug can be pulled once one runs. */
+static int set_up_plug(void **state)
+{
+    return set_up_with(state, hp_allow(&hp_reading_hall_plug));
 }
 
 static int tear_down(void **state)
@@ -176,6 +183,32 @@ static void the_steps_say_what_the_tree_says(void **state)
     assert_int_equal(hp_list_steps_make(&s->list, &steps, &err), HP_OK);
     assert_int_equal(compare(s, &steps, 0, 0, 0), s->tree.count);
     assert_true(steps.count < s->tree.count);
+    hp_list_steps_free(&steps);
+}
+
+/* Paper asks nobody: the Hall plug stands with the check behind which it is pulled, made safe first
+ * and with what both answers mean. */
+static void the_hall_plug_is_pulled_as_safely_as_by_its_own_card(void **state)
+{
+    sample *s = *state;
+    hp_list_steps steps;
+    hp_error err = hp_error_none();
+    int owed = 0, told = 0;
+    assert_int_equal(hp_list_steps_make(&s->list, &steps, &err), HP_OK);
+    for (int k = 0; k < s->tree.count; k++)
+        owed += s->tree.node[k].advice.plug == HP_PLUG_OWED;
+    assert_true(owed > 0);
+    for (int k = 0; k < steps.count; k++) {
+        const char *at =
+            strstr(hp_list_text(&steps, steps.step[k].healthy), "Last, battery off, under 1 V");
+        if (!at)
+            continue;
+        told++;
+        check_text_contains(at, "pull the Hall plug");
+        check_text_contains(at, "throttle gently, one second: the motor is not to turn");
+        check_text_contains(at, "the Hall leads are not proved.");
+    }
+    assert_true(told > 0);
     hp_list_steps_free(&steps);
 }
 
@@ -377,6 +410,10 @@ int main(void)
     const struct CMUnitTest trials[] = {
         cmocka_unit_test(a_trial_after_a_trial_says_which_leads_move),
     };
+    const struct CMUnitTest plug[] = {
+        cmocka_unit_test(the_hall_plug_is_pulled_as_safely_as_by_its_own_card),
+    };
     int failed = cmocka_run_group_tests(tests, set_up, tear_down);
+    failed += cmocka_run_group_tests(plug, set_up_plug, tear_down);
     return failed + cmocka_run_group_tests(trials, set_up_trials, tear_down);
 }

@@ -3,6 +3,7 @@
 
 #include "hubphase/decide/evidence.h"
 #include "report/data/json_tree.h"
+#include "report/words/drive_words.h"
 
 #include <stdbool.h>
 #include <stdlib.h>
@@ -152,14 +153,19 @@ static json_t *take_cautions(hp_list_steps *plan, const hp_card *words, bool *fi
     return array;
 }
 
-/* Nobody is asked on paper: what comes after the final check stands with it. */
-static void add_plug(const hp_advice *advice, hp_card *words)
+/* Nobody is asked on paper: what comes after the final check stands with it, as safe as the card of
+ * its own would have it. */
+static void add_plug(const hp_card_context *context, const hp_advice *advice, hp_card *words)
 {
     hp_phrase p = advice->kind == HP_ADVICE_DONE
                       ? hp_phrase_resume(words->healthy, sizeof words->healthy)
                       : hp_phrase_resume(words->reason, sizeof words->reason);
-    hp_phrase_add(&p, "%sThen pull the Hall plug: does the motor still turn?",
-                  p.used > 0 ? " " : "");
+    hp_phrase_add(
+        &p,
+        "%sLast, battery off, under 1 V at the controller: pull the Hall plug, both halves "
+        "clear of metal. Battery on, %s, one second: the motor is not to turn. If it does, "
+        "this controller runs without Hall sensors: the Hall leads are not proved.",
+        p.used > 0 ? " " : "", hp_drive_words_of(context->plan)->gently);
 }
 
 static bool take_words(hp_list_steps *plan, const hp_card_context *context, const hp_advice *advice,
@@ -169,7 +175,7 @@ static bool take_words(hp_list_steps *plan, const hp_card_context *context, cons
     bool fine = true;
     hp_card_make(context, advice, &words);
     if (advice->plug == HP_PLUG_OWED)
-        add_plug(advice, &words);
+        add_plug(context, advice, &words);
     step->title = take_text(plan, words.title);
     step->reason = take_text(plan, words.reason);
     step->healthy = take_text(plan, words.healthy);

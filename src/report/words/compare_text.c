@@ -41,8 +41,9 @@ static const char *const cause_words[HP_CAUSE_COUNT] = {
                             "phase of the lead that these two share. Or a bad joint there was "
                             "mended since.",
     [HP_CAUSE_PAIR] =
-        "No one lead changes the pairs like that: a reading that is off, or more than "
-        "one fault. Measure all three pairs once more.",
+        "No one lead changes the pairs like that. One pair far below the others: its two leads "
+        "touch, in the plug, at the axle or in the winding; no power then. Else a reading that is "
+        "off, or more than one fault. Measure all three pairs once more.",
     [HP_CAUSE_MAGNETS] = "Faster per volt: magnets that got too hot are weaker, and the motor then "
                          "draws more for the same pull.",
     [HP_CAUSE_SLOWER] =

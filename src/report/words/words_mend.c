@@ -20,9 +20,9 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_how(words, "Mend it with everything dead, insulate each joint, and measure the part "
                        "once more.");
     hp_card_doing(words, HP_DOING_OHMS | HP_DOING_HUB);
-    hp_card_how(words, "A controller with other leads in its place? Write them into a scenario "
-                       "of its own and begin a new log: where leads belong on the old one says "
-                       "nothing of them.");
+    hp_card_how(words, "A controller with other leads, or another hub motor, in its place? Write "
+                       "it into a scenario of its own and begin a new log: what was read of the "
+                       "old one says nothing of it.");
     HP_CARD_SET(words->healthy, "The part now gives what a good one gives.");
     HP_CARD_SET(words->note, "Which part it was.");
 }

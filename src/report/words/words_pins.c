@@ -50,7 +50,8 @@ static void danger(const hp_card_context *context, const hp_danger *danger, hp_c
                                    "it.");
         hp_card_how(words, "Move the leads where they enter the axle while the meter "
                            "beeps: that is where insulation is cut.");
-        hp_card_how(words, "Insulate the spot, or open the hub if the winding itself touches.");
+        hp_card_how(words, "Insulate the spot, or open the hub if the winding itself touches. "
+                           "Another hub motor in its place gets a scenario and a log of its own.");
         hp_card_doing(words, HP_DOING_HUB);
     } else {
         HP_CARD_SET(words->title, "Stop: a phase lead touches a Hall lead");
