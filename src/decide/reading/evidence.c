@@ -183,12 +183,6 @@ hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
     return said;
 }
 
-/* Codes of a turn in a known sense: two of them would fit either. */
-static bool tells_order(const hp_entry *entry)
-{
-    return entry->reading == &hp_reading_hand_turn && !entry->typical && entry->hand_turn.count > 2;
-}
-
 bool hp_log_places_hall(const hp_entry *entry, int count)
 {
     bool parked[HP_PHASE_COUNT] = {false}, ordered = false;
@@ -196,7 +190,8 @@ bool hp_log_places_hall(const hp_entry *entry, int count)
         const hp_reading *kind = entry[k].reading;
         if (kind->settles && kind->lead && !entry[k].typical)
             parked[kind->lead(hp_entry_said(&entry[k]))] = true;
-        ordered = ordered || tells_order(&entry[k]);
+        ordered = ordered || (kind->orders_hall && !entry[k].typical &&
+                              kind->orders_hall(hp_entry_said(&entry[k])));
     }
     return parked[0] + parked[1] + parked[2] + ordered > 1;
 }

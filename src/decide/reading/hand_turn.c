@@ -223,6 +223,12 @@ static hp_tell gainsays(const hp_drive *drive, const void *values)
     return fabs(t->edges - hp_hand_turn_edges(drive)) > within ? HP_TELL_YES : HP_TELL_NO;
 }
 
+/* Two codes would fit either sense. */
+static bool orders_hall(const void *values)
+{
+    return ((const hp_hand_turn *)values)->count > 2;
+}
+
 const hp_reading hp_reading_hand_turn = {
     .name = "hand_turn",
     .title = "hand turn",
@@ -240,6 +246,7 @@ const hp_reading hp_reading_hand_turn = {
     .contradicts = contradicts,
     .outlasts_runs = true,
     .gainsays = gainsays,
+    .orders_hall = orders_hall,
     .see = see,
     .slip = slip,
 };

@@ -201,6 +201,8 @@ struct hp_reading {
     hp_tell (*runs_unsensed)(const void *values);
     /* Whether it saw the controller drive, where that is no run; NULL: it does not look. */
     hp_tell (*drives)(const void *values);
+    /* Whether it tells in which order the Hall leads change, in a known sense; NULL: never. */
+    bool (*orders_hall)(const void *values);
     /* The run at full throttle that it notes; NULL: it notes none. */
     void (*full_run)(const void *values, hp_full_run *run);
     /* How its figures lie to what its own volts, the drag and the idle draw make of them; with

@@ -60,16 +60,42 @@ static struct fy_node *only_value(struct fy_node *root)
     return hp_yaml_next(root, (hp_place){1, 1, 1}, &position, &m) ? m.value : NULL;
 }
 
-bool hp_bench_typed_read(const hp_field *field, const char *path, const char *text,
-                         const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size)
+/* Reads the only value of a document into an entry; false, why[size] saying it, where it is none.
+ */
+static bool read_only_value(const hp_field *field, const char *path, const char *text,
+                            size_t length, const hp_labels *labels, hp_bench_entry *entry,
+                            char *why, size_t size)
 {
-    char *yaml_text = NULL;
-    size_t yaml_size = 0;
     hp_yaml yaml;
     hp_error err = hp_error_none();
     hp_problems *problems = calloc(1, sizeof *problems);
-    FILE *out = open_memstream(&yaml_text, &yaml_size);
-    bool good = problems && out, member = true;
+    bool good = false;
+    snprintf(why, size, "no memory");
+    memset(&yaml, 0, sizeof yaml);
+    if (problems && hp_bench_typed_load(&yaml, text, length, problems, &err) == HP_OK) {
+        hp_bench_entry trial = *entry;
+        hp_value value = {
+            .problems = problems, .path = path, .node = only_value(yaml.root), .key = {1, 1, 1}};
+        good = hp_field_read(field, &value, labels, &trial.entry);
+        if (good)
+            *entry = trial;
+    } else if (problems) {
+        snprintf(why, size, "%s", err.text);
+    }
+    if (problems && problems->count > 0)
+        snprintf(why, size, "%s", problems->item[0].text);
+    hp_yaml_free(&yaml);
+    free(problems);
+    return good;
+}
+
+bool hp_bench_typed_read(const hp_field *field, const char *path, const char *text,
+                         const hp_labels *labels, hp_bench_entry *entry, char *why, size_t size)
+{
+    char *yaml = NULL, shown[64];
+    size_t length = 0;
+    FILE *out = open_memstream(&yaml, &length);
+    bool good = out != NULL, member = true;
     snprintf(why, size, "no memory");
     if (out && hp_field_is_mapping(field, text)) {
         fputs("value:\n", out);
@@ -80,28 +106,27 @@ bool hp_bench_typed_read(const hp_field *field, const char *path, const char *te
         fputc('\n', out);
     }
     if (out)
-        good = fclose(out) == 0 && good;
-    memset(&yaml, 0, sizeof yaml);
-    if (good && !member) {
-        good = false;
-        char shown[64];
+        good = fclose(out) == 0;
+    if (good && !member)
         snprintf(why, size, "%s is \"%s\", must be %s", path,
                  hp_text_clean(text, shown, sizeof shown), field->argument);
-    } else if (good && hp_bench_typed_load(&yaml, yaml_text, yaml_size, problems, &err) == HP_OK) {
-        hp_bench_entry trial = *entry;
-        hp_value value = {
-            .problems = problems, .path = path, .node = only_value(yaml.root), .key = {1, 1, 1}};
-        good = hp_field_read(field, &value, labels, &trial.entry);
-        if (good)
-            *entry = trial;
-    } else {
-        good = false;
-        snprintf(why, size, "%s", err.text);
-    }
-    if (problems && problems->count > 0)
-        snprintf(why, size, "%s", problems->item[0].text);
-    hp_yaml_free(&yaml);
-    free(yaml_text);
-    free(problems);
+    good = good && member && read_only_value(field, path, yaml, length, labels, entry, why, size);
+    free(yaml);
     return good;
+}
+
+void hp_field_copy(const hp_field *field, const hp_entry *from, const hp_labels *labels,
+                   hp_bench_entry *to)
+{
+    char *yaml = NULL, why[200];
+    size_t length = 0;
+    FILE *out = open_memstream(&yaml, &length);
+    if (!out)
+        return;
+    fputs("value: ", out);
+    hp_field_put(out, field, from, labels);
+    fputc('\n', out);
+    if (fclose(out) == 0)
+        read_only_value(field, field->name, yaml, length, labels, to, why, sizeof why);
+    free(yaml);
 }

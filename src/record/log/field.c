@@ -46,12 +46,6 @@ bool hp_field_is_said(const hp_field *field, const hp_entry *entry)
     return !kind->said || kind->said(field, entry->values + field->offset);
 }
 
-void hp_field_copy(const hp_field *field, const hp_entry *from, hp_entry *to)
-{
-    memcpy(to->values + field->offset, from->values + field->offset,
-           hp_field_kind_of(field->type)->size);
-}
-
 void hp_field_put(FILE *out, const hp_field *field, const hp_entry *entry, const hp_labels *labels)
 {
     hp_field_kind_of(field->type)->put(out, field, entry->values + field->offset, labels);

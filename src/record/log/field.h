@@ -27,8 +27,6 @@ typedef struct hp_field_kind {
     void (*expected)(const hp_field *field, const hp_labels *labels, hp_phrase *phrase);
     /* Whether it is typed as NAME=VALUE, once for each pair, lead or code. */
     enum { HP_TYPED_ALONE, HP_TYPED_EITHER, HP_TYPED_BY_NAME } typed;
-    /* Bytes of the value, where it stands by itself; 0: it is part of a plug's map, or a list. */
-    size_t size;
 } hp_field_kind;
 
 const hp_field_kind *hp_field_kind_of(hp_field_type type);
@@ -37,8 +35,9 @@ const hp_field_kind *hp_field_kind_of(hp_field_type type);
 bool hp_field_read(const hp_field *field, const hp_value *value, const hp_labels *labels,
                    hp_entry *entry);
 bool hp_field_is_said(const hp_field *field, const hp_entry *entry);
-/* Takes over the value of an entry of the same kind; nothing where it does not stand by itself. */
-void hp_field_copy(const hp_field *field, const hp_entry *from, hp_entry *to);
+/* Takes over what an entry of the same kind says, as the log would note it: bench_log_answer.c. */
+void hp_field_copy(const hp_field *field, const hp_entry *from, const hp_labels *labels,
+                   hp_bench_entry *to);
 void hp_field_put(FILE *out, const hp_field *field, const hp_entry *entry, const hp_labels *labels);
 char *hp_field_expected(const hp_field *field, const hp_labels *labels, char *out, size_t size);
 /* Whether this text is typed as NAME=VALUE. */

@@ -126,11 +126,8 @@ static void expect_code(const hp_field *field, const hp_labels *labels, hp_phras
     hp_phrase_add(phrase, "three digits 0 or 1 such as \"110\"");
 }
 
-const hp_field_kind hp_field_code = {.read = read_code,
-                                     .said = code_is_said,
-                                     .put = put_code,
-                                     .expected = expect_code,
-                                     .size = sizeof(int)};
+const hp_field_kind hp_field_code = {
+    .read = read_code, .said = code_is_said, .put = put_code, .expected = expect_code};
 
 /* ---- rows of a table ------------------------------------------------------------------------- */
 

@@ -43,11 +43,8 @@ static void expect_number(const hp_field *field, const hp_labels *labels, hp_phr
     hp_field_add_number(&field->limits, phrase);
 }
 
-const hp_field_kind hp_field_number = {.read = read_number,
-                                       .said = number_is_said,
-                                       .put = put_number,
-                                       .expected = expect_number,
-                                       .size = sizeof(double)};
+const hp_field_kind hp_field_number = {
+    .read = read_number, .said = number_is_said, .put = put_number, .expected = expect_number};
 
 /* ---- whole numbers --------------------------------------------------------------------------- */
 
@@ -80,8 +77,5 @@ static void put_whole(FILE *out, const hp_field *field, const void *at, const hp
     fprintf(out, "%d", whole);
 }
 
-const hp_field_kind hp_field_whole = {.read = read_whole,
-                                      .said = whole_is_said,
-                                      .put = put_whole,
-                                      .expected = expect_number,
-                                      .size = sizeof(int)};
+const hp_field_kind hp_field_whole = {
+    .read = read_whole, .said = whole_is_said, .put = put_whole, .expected = expect_number};

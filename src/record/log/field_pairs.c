@@ -97,11 +97,8 @@ static void expect_pairs(const hp_field *field, const hp_labels *labels, hp_phra
     hp_field_add_pairs(labels, phrase);
 }
 
-const hp_field_kind hp_field_pairs = {.read = read_pairs,
-                                      .put = put_pairs,
-                                      .expected = expect_pairs,
-                                      .size = HP_PHASE_COUNT * sizeof(double),
-                                      .typed = HP_TYPED_BY_NAME};
+const hp_field_kind hp_field_pairs = {
+    .read = read_pairs, .put = put_pairs, .expected = expect_pairs, .typed = HP_TYPED_BY_NAME};
 
 /* ---- continuity ------------------------------------------------------------------------------ */
 
@@ -168,5 +165,4 @@ const hp_field_kind hp_field_continuity = {.read = read_continuity,
                                            .said = continuity_is_said,
                                            .put = put_continuity,
                                            .expected = expect_continuity,
-                                           .size = HP_PHASE_COUNT * sizeof(hp_tell),
                                            .typed = HP_TYPED_EITHER};

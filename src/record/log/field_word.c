@@ -39,11 +39,8 @@ static void expect_tell(const hp_field *field, const hp_labels *labels, hp_phras
     hp_phrase_add(phrase, "yes or no");
 }
 
-const hp_field_kind hp_field_tell = {.read = read_tell,
-                                     .said = tell_is_said,
-                                     .put = put_tell,
-                                     .expected = expect_tell,
-                                     .size = sizeof(hp_tell)};
+const hp_field_kind hp_field_tell = {
+    .read = read_tell, .said = tell_is_said, .put = put_tell, .expected = expect_tell};
 
 /* ---- words ----------------------------------------------------------------------------------- */
 
@@ -80,11 +77,8 @@ static void expect_word(const hp_field *field, const hp_labels *labels, hp_phras
     hp_field_add_words(field->words, phrase);
 }
 
-const hp_field_kind hp_field_choice = {.read = read_choice,
-                                       .said = choice_is_said,
-                                       .put = put_choice,
-                                       .expected = expect_word,
-                                       .size = sizeof(int)};
+const hp_field_kind hp_field_choice = {
+    .read = read_choice, .said = choice_is_said, .put = put_choice, .expected = expect_word};
 
 static bool read_way(const hp_field *field, const hp_value *value, const hp_labels *labels,
                      void *at)

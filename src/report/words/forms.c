@@ -183,12 +183,13 @@ static bool is_asked(const hp_question_case *given, const hp_bench_entry *entry,
 
 /* Takes a value over unless the new answers leave no room for it: a wheel that did not turn after
  * all has no speed. */
-static void keep_fitting(const hp_field *field, const hp_bench_entry *before, hp_bench_entry *entry)
+static void keep_fitting(const hp_field *field, const hp_labels *labels,
+                         const hp_bench_entry *before, hp_bench_entry *entry)
 {
     const hp_reading *kind = entry->entry.reading;
     const hp_bench_entry without = *entry;
     hp_error err = hp_error_none();
-    hp_field_copy(field, &before->entry, &entry->entry);
+    hp_field_copy(field, &before->entry, labels, entry);
     if (kind->check && kind->check(entry->entry.values, &err) != HP_OK &&
         kind->check(without.entry.values, &err) == HP_OK)
         *entry = without;
@@ -201,7 +202,7 @@ void hp_form_keep(const hp_question_case *given, const hp_bench_entry *before,
     for (const hp_field *field = before->entry.reading->fields; field->name; field++)
         if (hp_field_is_said(field, &before->entry) && !hp_field_is_said(field, &answered.entry) &&
             !is_asked(given, before, field) && !is_asked(given, &answered, field))
-            keep_fitting(field, before, entry);
+            keep_fitting(field, given->labels, before, entry);
 }
 
 /* Which pair, code or lead a question asks for; nothing where its field has one value. */
