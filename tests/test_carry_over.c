@@ -254,6 +254,14 @@ static void stated_steps_give_way_to_others(void **state)
          SWITCH("first_rpm: 115, second_rpm: 213"), "[40, 70, 100]", "", ""},
         {STATED("  speed_steps_percent: [50, 100]\n  speed_step: 1\n"),
          SWITCH("first_rpm: 85, second_rpm: 149, third_rpm: 213"), "[40, 70, 100]", "3", ""},
+        /* Joined the other way round: the fastest position is another one, which a slower one that
+         * was chosen is not. */
+        {STATED("  speed_steps_percent: [40, 70, 100]\n"),
+         SWITCH("first_rpm: 213, second_rpm: 149, third_rpm: 85"), "[100, 70, 40]", "1", ""},
+        {STATED("  speed_steps_percent: [40, 70, 100]\n  speed_step: 3\n"),
+         SWITCH("first_rpm: 213, second_rpm: 149, third_rpm: 85"), "[100, 70, 40]", "1", ""},
+        {STATED("  speed_steps_percent: [40, 70, 100]\n  speed_step: 2\n"),
+         SWITCH("first_rpm: 213, second_rpm: 149, third_rpm: 85"), "[100, 70, 40]", "2", ""},
         /* Without a switch it stays where it is with the lead off: in the last step, or as stated.
          */
         {STATED("  speed_steps_percent: [50, 100]\n  speed_step: 2\n"), SWITCH("fitted: no"),

@@ -280,12 +280,18 @@ static void speed_steps(const hp_commission *list, const void *said, hp_carried 
     carried->why = told.count > 1 ? "in proportion to the speeds" : "there is no switch";
 }
 
-/* A step that was chosen of as many stays chosen; else it runs in the fastest, as in the runs that
- * the machine's figures come from. */
+/* A slower step that was chosen of as many stays chosen; else it runs in the fastest, as in the
+ * runs that the machine's figures come from: a switch that is joined the other way round has it in
+ * another place. */
 static double speed_step(const hp_commission *list, const void *said)
 {
     steps told = speed_told(list, said);
-    bool kept = told.count == hp_assess_controls(&list->given).speed.steps;
+    const hp_controls_params controls = hp_assess_controls(&list->given);
+    const hp_speed_params *stated = &controls.speed;
+    bool slower = false;
+    for (int k = 0; k < stated->steps; k++)
+        slower = slower || stated->cap[k] > stated->cap[stated->chosen - 1];
+    bool kept = told.count == stated->steps && (slower || told.fastest == stated->chosen);
     return told.count > 0 && !kept ? told.fastest : (double)NAN;
 }
 
