@@ -221,6 +221,9 @@ static void what_is_not_fitted_is_carried_over(void **state)
         {HEAD, AND_V(ENTRY("key: {fitted: no}")), "no", ""},
         {HEAD, AND_V(ENTRY("key: {stops: yes}")), "", ""},
         {NEITHER, AND_V(ENTRY("key: {stops: yes}")), "yes", "no"},
+        /* Nothing else would drive it: the one key is left alone, the others are written. */
+        {NEITHER, AND_V(ENTRY("pedal_sensor: {fitted: no}") ENTRY("key: {stops: yes}")), "yes",
+         "no"},
     };
     (void)state;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {

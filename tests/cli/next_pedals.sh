@@ -27,6 +27,7 @@ hubphase commission own.yaml --step=coast_down | grep -A3 '  [1-3]\. '
 log no_load --turned=forward --full-v=37.4 --full-speed-rpm=130 --full-a=0.35
 hubphase commission own.yaml | sed -n '/^What was found/,/^Figures/p'
 hubphase next own.yaml --quiet | sed -n '1p;/^Contradiction/,/^Correct/p'
+hubphase next own.yaml --quiet --json | sed -n '/"final_check"/,/throttle_percent/s/ *"throttle_percent"/&/p'
 echo "--- words of a throttle that stay, of every step"
 for step in key brake pedal_sensor speed_switch idle_draw coast_down no_load sag; do
     hubphase commission own.yaml --step=$step | grep -i 'throttle' | sed "s/^/$step: /"

@@ -177,10 +177,12 @@ static double brake_expects_at(const hp_commission *list, const void *said)
 /* ---- pedal sensor ---------------------------------------------------------------------------- */
 
 /* Of a sensor that is there the log does not say how the controller uses it. */
+/* Nothing of a machine that nothing else drives: log and scenario contradict each other, and people
+ * settle it. */
 static double pedal_mode(const hp_commission *list, const void *said)
 {
-    (void)list;
-    return ((const hp_pedal_reading *)said)->fitted == HP_TELL_NO ? HP_PEDAL_NONE : (double)NAN;
+    bool none = ((const hp_pedal_reading *)said)->fitted == HP_TELL_NO;
+    return none && stated_throttle(list).fitted ? HP_PEDAL_NONE : (double)NAN;
 }
 
 static double pedal_pulses(const hp_commission *list, const void *said)

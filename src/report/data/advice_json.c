@@ -1,6 +1,7 @@
 /* The next step and where things stand, as JSON: see report/words/advice_report.h. */
 #include "report/words/advice_report.h"
 
+#include "decide/advise/full_check.h"
 #include "decide/advise/hypothesis.h"
 #include "hubphase/decide/evidence.h"
 #include "report/data/card_json.h"
@@ -214,12 +215,12 @@ static json_t *expected_object(hp_json *b, const hp_advice_report *r)
 }
 
 /* What a correct wiring shows at full throttle, wheel lifted; null before the work is done. */
-static json_t *final_check_object(hp_json *b, const hp_advice *a)
+static json_t *final_check_object(hp_json *b, const hp_plan_params *plan, const hp_advice *a)
 {
     if (!hp_advice_ends_riding(a))
         return json_null();
     json_t *object = json_object();
-    hp_json_set(b, object, "throttle_percent", hp_json_number(100.0));
+    hp_json_set(b, object, "throttle_percent", hp_json_number(100.0 * hp_plan_full(plan)));
     hp_json_set(b, object, "battery_current_a", band(b, &a->full_current_a, 1.0));
     hp_json_set(b, object, "wheel_speed_rpm", band(b, &a->full_wheel_rad_s, HP_RPM));
     hp_json_set(b, object, "most_a",
@@ -307,7 +308,7 @@ hp_result hp_advice_json_write(const hp_advice_report *r, FILE *out, hp_error *e
     hp_json_set(&b, root, "parameters", hp_json_parameters(&b, r->subject->parameters));
     hp_json_set(&b, root, "advice", advice_object(&b, r));
     hp_json_set(&b, root, "expected", expected_object(&b, r));
-    hp_json_set(&b, root, "final_check", final_check_object(&b, r->advice));
+    hp_json_set(&b, root, "final_check", final_check_object(&b, r->context->plan, r->advice));
     hp_json_set(&b, root, "commissioning", commissioning_object(&b, r->context->commission));
     hp_json_set(&b, root, "log", log_object(&b, r));
     hp_json_set(&b, root, "contradiction", contradiction_object(&b, r));
