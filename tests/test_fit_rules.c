@@ -131,6 +131,20 @@ static void a_battery_without_a_fuse_is_a_stop(void **state)
     check_line(&p, HP_FIT_FUSE_RATING, HP_FIT_UNKNOWN, 0, "a fuse of which nothing is stated");
 }
 
+/* What no leads would help stands whatever is known of them. */
+static void a_fuse_too_small_is_told_without_the_leads(void **state)
+{
+    (void)state;
+    paper p;
+    paper_make(&p);
+    p.vehicle.battery_lead.area_mm2 = p.vehicle.battery_lead.ampacity_a = 0.0;
+    p.vehicle.fuse.rated_a = 10.0;
+    check_line(&p, HP_FIT_FUSE_RATING, HP_FIT_LOOK, HP_FUSE_TOO_SMALL, "10 A before 15 A");
+    check_int(p.fit.line[HP_FIT_FUSE_RATING].figures, 2);
+    p.vehicle.fuse.rated_a = 20.0;
+    check_line(&p, HP_FIT_FUSE_RATING, HP_FIT_UNKNOWN, 0, "20 A, for leads that nobody states");
+}
+
 /* One number of the paper, what is put there, and what must come out. */
 typedef struct change {
     size_t offset;
@@ -578,6 +592,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(parts_that_go_together_are_ok_on_every_line),
         cmocka_unit_test(a_battery_without_a_fuse_is_a_stop),
+        cmocka_unit_test(a_fuse_too_small_is_told_without_the_leads),
         cmocka_unit_test(a_guessed_count_of_cells_is_never_ok),
         cmocka_unit_test(each_change_moves_its_line_at_its_bound),
         cmocka_unit_test(what_is_not_stated_is_named_and_not_judged),

@@ -12,13 +12,20 @@ static bool has_no_fuse(const hp_fit_given *given)
     return !given->vehicle->fuse.fitted;
 }
 
+/* One that does not hold the controller's limit is too small for any leads. */
+static bool fuse_is_too_small(const hp_fit_given *given)
+{
+    double rated = given->vehicle->fuse.rated_a;
+    return has_no_fuse(given) || (rated > 0.0 && rated <= given->drive->controller.battery_limit_a);
+}
+
 static const hp_fit_rule rules[HP_FIT_RULE_COUNT] = {
     [HP_FIT_CONTROLLER_VOLTS] = {HP_FIT_LACKS_CONTROLLER_V, .reckon = hp_fit_controller_volts},
     [HP_FIT_CUT_OFF] = {0, .reckon = hp_fit_cut_off},
     [HP_FIT_SENSOR_SUPPLY] = {HP_FIT_LACKS_SENSOR_V, .reckon = hp_fit_sensor_supply},
     [HP_FIT_PACK_CURRENT] = {HP_FIT_LACKS_PACK_LIMIT, .reckon = hp_fit_pack_current},
     [HP_FIT_FUSE_RATING] = {HP_FIT_LACKS_FUSE | HP_FIT_LACKS_BATTERY_LEAD,
-                            .reckon = hp_fit_fuse_rating, .settled = has_no_fuse},
+                            .reckon = hp_fit_fuse_rating, .settled = fuse_is_too_small},
     [HP_FIT_FUSE_BREAKING] = {HP_FIT_LACKS_FUSE_BREAKING | HP_FIT_LACKS_FUSE_V,
                               .reckon = hp_fit_fuse_breaking, .settled = has_no_fuse},
     [HP_FIT_BATTERY_CONNECTOR] = {HP_FIT_LACKS_BATTERY_PLUG, .reckon = hp_fit_battery_connector},

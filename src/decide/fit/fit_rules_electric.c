@@ -87,14 +87,17 @@ static double ampacity_of(const hp_vehicle *v, const hp_lead_params *lead)
 void hp_fit_fuse_rating(const hp_fit_given *given, const hp_fit *fit, hp_fit_line *line)
 {
     const hp_vehicle *v = given->vehicle;
-    double amperes = hp_fit_battery_most(given, fit), lead = ampacity_of(v, &v->battery_lead);
+    bool leads_known = v->battery_lead.area_mm2 > 0.0;
+    double amperes = hp_fit_battery_most(given, fit);
+    double lead = leads_known ? ampacity_of(v, &v->battery_lead) : INFINITY;
     hp_fit_add(line, HP_FIT_BATTERY_A, amperes);
     if (!v->fuse.fitted) {
         hp_fit_find(line, HP_FIT_STOP, HP_FUSE_NONE);
         return;
     }
     hp_fit_add(line, HP_FIT_FUSE_A, v->fuse.rated_a);
-    hp_fit_add(line, HP_FIT_AMPACITY_A, lead);
+    if (leads_known)
+        hp_fit_add(line, HP_FIT_AMPACITY_A, lead);
     if (v->fuse.rated_a > lead)
         hp_fit_find(line, HP_FIT_STOP, HP_FUSE_TOO_LARGE);
     else if (v->fuse.rated_a < amperes)

@@ -52,10 +52,12 @@ static void card(const hp_card_context *context, int lead, hp_card *words)
     hp_card_doing(words, HP_DOING_LIVE);
     if (first)
         say_brake(context, words);
-    hp_card_detail(words,
-                   "Logic or key lead (thin, often beside battery plus): battery volts, about "
-                   "%.3g V. Nothing there: key switch, or the lead is not joined.",
-                   context->drive->supply.emf_v);
+    hp_card_detail(
+        words,
+        "Logic or key lead (thin, often beside battery plus): battery volts, about "
+        "%.3g V. Nothing there: a blown fuse (volts before it, none behind), key switch, or the "
+        "lead is not joined.",
+        context->drive->supply.emf_v);
     hp_card_detail(words,
                    "%s, supply: 4.5 to 5 V. Nothing there: pull the Hall plug; if it comes back, a "
                    "Hall sensor or its lead shorts it.",
