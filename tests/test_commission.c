@@ -1673,6 +1673,9 @@ static void no_end_is_ready_without_a_wiring_that_runs(void **state)
     hp_commission_why_words(&r.list, done, sizeof done);
     run_at_full(&r);
     make(&r);
+    check_int(r.list.why, HP_COMMISSION_PART); /* the plug was pulled at a wheel that did not run */
+    need_the_plug(&r);
+    make(&r);
     check_int(r.list.why, HP_COMMISSION_LEFT);
     run_smoothly(&r);
     ((hp_trial *)hp_entry_values(&r.entry[r.entries - 1]))->motion = HP_MOVED_BACKWARD;
