@@ -870,6 +870,27 @@ static void hall_leads_that_runs_alone_speak_for_are_open(void **state)
     check_int(r.list.why, HP_COMMISSION_LOOK);
     check_text_contains(hp_commission_why_words(&r.list, words, sizeof words),
                         "leave the Hall plug out");
+    check_text_contains(words, "Not ready: every step was left out, and what is marked");
+    check_true(!strstr(words, "Start gently"), "it is not to be ridden yet");
+    /* Where none of the readings that tell it can be taken, nobody waits for them: left out
+     * all of them in the log, or some of them by the scenario. */
+    const int pulled = r.entries;
+    leave_out(&r, &hp_reading_park);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_LOOK);
+    leave_out(&r, &hp_reading_hand_turn);
+    make(&r);
+    check_true(r.list.plug_pulled == &r.entry[entries], "still not proved");
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    hp_commission_why_words(&r.list, words, sizeof words);
+    check_text_contains(words, "Every step was left out: nobody has looked");
+    check_text_contains(words, "both halves insulated. Start gently");
+    r.entries--;
+    r.plan.allowed &= ~hp_allow(&hp_reading_hand_turn);
+    make(&r);
+    check_int(r.list.why, HP_COMMISSION_LEFT);
+    r.plan.allowed |= hp_allow(&hp_reading_hand_turn);
+    r.entries = pulled;
     /* Two parks say where they belong, one does not. */
     park_on(&r, 0);
     make(&r);

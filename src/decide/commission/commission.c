@@ -517,10 +517,14 @@ typedef struct hindrance {
 
 static hindrance hindrance_of(const hp_commission *list)
 {
+    /* What nobody can measure here keeps nobody waiting: the end says how it is ridden then. */
+    const hp_assess_case *given = &list->given;
+    const bool placeable =
+        list->plug_pulled && hp_hall_can_be_placed(given->entry, given->entries, given->plan);
     hindrance h = {.look = list->odd_entry > 0 || list->growl_entry > 0 || list->contrary ||
-                           list->doubt.entry || list->gainsaid || list->plug_pulled,
+                           list->doubt.entry || list->gainsaid || placeable,
                    .part = (list->wired && !list->proved) || list->plug == HP_PLUG_OWED,
-                   .left = list->plug == HP_PLUG_UNTRIED};
+                   .left = list->plug == HP_PLUG_UNTRIED || (list->plug_pulled && !placeable)};
     for (int k = 0; k < list->unguarded_count; k++)
         *(list->unguarded[k].left_out ? &h.left : &h.part) = true;
     for (int k = 0; k < list->steps; k++) {

@@ -3,6 +3,7 @@
 
 #include "decide/advise/full_check.h"
 #include "decide/reading/reading.h"
+#include "decide/reading/running.h"
 
 #include <assert.h>
 #include <math.h>
@@ -183,17 +184,47 @@ hp_tell hp_log_runs_unsensed(const hp_entry *entry, int count)
     return said;
 }
 
-bool hp_log_places_hall(const hp_entry *entry, int count)
+/* What the log's readings at the hub say of where the Hall leads belong. */
+typedef struct hall_places {
+    bool parked[HP_PHASE_COUNT], ordered;
+} hall_places;
+
+static bool parks(const hp_reading *kind)
 {
-    bool parked[HP_PHASE_COUNT] = {false}, ordered = false;
+    return kind->settles && kind->lead;
+}
+
+static hall_places places_told(const hp_entry *entry, int count)
+{
+    hall_places told = {.ordered = false};
     for (int k = count - 1; k >= 0 && hp_entry_renews(&entry[k]) != HP_RENEWS_PARTS; k--) {
         const hp_reading *kind = entry[k].reading;
-        if (kind->settles && kind->lead && !entry[k].typical)
-            parked[kind->lead(hp_entry_said(&entry[k]))] = true;
-        ordered = ordered || (kind->orders_hall && !entry[k].typical &&
-                              kind->orders_hall(hp_entry_said(&entry[k])));
+        if (entry[k].typical)
+            continue;
+        if (parks(kind))
+            told.parked[kind->lead(hp_entry_said(&entry[k]))] = true;
+        told.ordered =
+            told.ordered || (kind->orders_hall && kind->orders_hall(hp_entry_said(&entry[k])));
     }
-    return parked[0] + parked[1] + parked[2] + ordered > 1;
+    return told;
+}
+
+bool hp_log_places_hall(const hp_entry *entry, int count)
+{
+    const hall_places told = places_told(entry, count);
+    return told.parked[0] + told.parked[1] + told.parked[2] + told.ordered > 1;
+}
+
+bool hp_hall_can_be_placed(const hp_entry *entry, int count, const hp_plan_params *plan)
+{
+    const bool ordered = places_told(entry, count).ordered;
+    for (int k = 0; hp_readings[k]; k++) {
+        const hp_reading *kind = hp_readings[k];
+        if ((parks(kind) || (kind->orders_hall && !ordered)) && (plan->allowed & hp_allow(kind)) &&
+            !hp_left_out_by(entry, count, kind))
+            return true;
+    }
+    return false;
 }
 
 hp_tell hp_run_unsensed(const hp_entry *entry, int count, int place)

@@ -262,6 +262,9 @@ hp_tell hp_run_unsensed(const hp_entry *entry, int count, int place);
  * on two of the phase leads at least, or on one and the codes of a turn by hand were read, of the
  * parts as they are. */
 bool hp_log_places_hall(const hp_entry *entry, int count);
+/* Whether a reading that helps to say so can still be taken here: the plan allows it, and the log
+ * does not leave it out. */
+bool hp_hall_can_be_placed(const hp_entry *entry, int count, const hp_plan_params *plan);
 /* The place of the entry by which the controller learnt what is joined by itself: it is right as it
  * is, whatever its number and the table of before. *number: of which every trial since was; 0: none
  * was logged. -1: it learnt nothing, or that stands no more: a trial since was of another wiring

@@ -158,15 +158,21 @@ static void print_plug(const hp_commission_case *c, const hp_screen *out)
     char title[80], text[HP_BENCH_NOTE_SIZE + 400];
     if (!list->plug_pulled && list->plug == HP_PLUG_SETTLED)
         return;
+    const hp_assess_case *given = &list->given;
+    const bool look =
+        list->plug_pulled && hp_hall_can_be_placed(given->entry, given->entries, given->plan);
     hp_phrase p = hp_phrase_begin(text, sizeof text);
     snprintf(title, sizeof title, "  %-9s %s",
-             list->plug_pulled            ? hp_finding_name(HP_FINDING_LOOK)
+             look                         ? hp_finding_name(HP_FINDING_LOOK)
              : list->plug == HP_PLUG_OWED ? hp_finding_name(HP_FINDING_NONE)
                                           : "left out",
              hp_reading_name(plug));
     hp_phrase_add(&p, "%s", hp_reading_menu(plug));
     if (list->plug_pulled)
-        hp_phrase_add(&p, " (entry %d)", list->plug_pulled->number);
+        hp_phrase_add(&p, " (entry %d%s)", list->plug_pulled->number,
+                      look ? ""
+                           : ": it does, and what would tell the order of the Hall leads cannot be "
+                             "measured here");
     else if (list->plug == HP_PLUG_UNTRIED && !add_left_out(c, plug, &p))
         hp_phrase_add(&p, " (the scenario says that it cannot be tried here)");
     if (list->unguarded_count == 0)

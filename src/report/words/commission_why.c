@@ -69,21 +69,26 @@ static void add_part(const hp_commission *list, hp_phrase *p)
         hp_phrase_add(p, " What is marked \"left out\" nobody has looked at.");
 }
 
+/* No step is open: they are done or left out. */
 static const char *all_done(const hp_commission *list)
 {
-    return hp_commission_left_out(list) > 0 ? "every step that can be done here is done"
-                                            : "every step is done";
+    int done;
+    (void)hp_commission_count(list, &done);
+    return hp_commission_left_out(list) == 0 ? "every step is done"
+           : done > 0                        ? "every step that can be done here is done"
+                                             : "every step was left out";
 }
 
 /* Where some steps were left out, or all of them. */
 static void add_left(const hp_commission *list, hp_phrase *p)
 {
+    const char *all = all_done(list);
     int done;
     (void)hp_commission_count(list, &done);
-    hp_phrase_add(p, done > 0
-                         ? "Every step that can be done here is done, and nothing was found. What "
-                           "is marked \"left out\" nobody has looked at."
-                         : "Every step was left out: nobody has looked at what they are about.");
+    hp_phrase_add(p, "%c%s%s", toupper((unsigned char)all[0]), all + 1,
+                  done > 0 ? ", and nothing was found. What is marked \"left out\" nobody has "
+                             "looked at."
+                           : ": nobody has looked at what they are about.");
 }
 
 /* What is not there and would stop the drive in need, a sentence each. */
@@ -250,6 +255,8 @@ static void add_unsensed(const hp_commission *list, hp_phrase *p)
         hp_phrase_add(p, "%s%s", p->used > 0 ? " " : "", words);
     if (list->plug_pulled)
         hp_phrase_add(p, " %s", hp_plug_out_words);
+    if (list->plug_pulled && list->why == HP_COMMISSION_LEFT)
+        hp_phrase_add(p, " Start gently: it may jerk under load.");
 }
 
 /* What is to be measured again and is marked at no step. */

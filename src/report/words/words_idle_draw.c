@@ -38,10 +38,10 @@ static void entry(const hp_card_context *context, const void *values, hp_phrase 
 {
     const hp_idle_draw *d = values;
     char number[HP_NUMBER_WORDS];
+    (void)context;
     hp_phrase_add(p, "idle draw: %s A", hp_card_as_read(d->idle_a, number, sizeof number));
     if (!isnan(d->off_a))
-        hp_phrase_add(p, ", %s A %s off", hp_card_as_read(d->off_a, number, sizeof number),
-                      hp_card_keyless(context) ? "switched" : "with the key");
+        hp_phrase_add(p, ", %s A switched off", hp_card_as_read(d->off_a, number, sizeof number));
     if (d->load_on != HP_TELL_UNSAID)
         hp_phrase_add(p, ", lamp or display %s", d->load_on == HP_TELL_YES ? "on" : "off");
 }
