@@ -619,6 +619,11 @@ static void only_the_position_that_is_off_is_named(void **state)
          "look there first", "the third 214"},
         {SCENARIO STEPS, "{first_rpm: 80, second_rpm: 158, third_rpm: 212}", HP_SPEED_OFF,
          "than it ought to: first 80 where about 1", "read in order", "158"},
+        {SCENARIO STEPS, "{first_rpm: 212, second_rpm: 158, third_rpm: 105}", HP_SPEED_TURNED,
+         "from the last to the first: the switch is joined the other way round",
+         "Change the leads of its two outer contacts", "212"},
+        {SCENARIO STEPS, "{first_rpm: 212, second_rpm: 130, third_rpm: 105}", HP_SPEED_OFF,
+         "first 212 where about 1", "read in order", "way round"},
         {SCENARIO STEPS, "{first_rpm: 158, second_rpm: 105, third_rpm: 212}", HP_SPEED_OFF,
          "than it ought to: first 158 where about 1", ", second 105 where", "212"},
         /* Stated alike: as it should be. */

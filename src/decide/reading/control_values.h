@@ -148,7 +148,8 @@ enum {
     HP_SPEED_NEVER_FULL,
     HP_SPEED_STANDS, /* a position in which the wheel does not turn */
     HP_SPEED_ALIKE,  /* two positions alike that ought to differ, and another that does */
-    HP_SPEED_FAST    /* faster than full throttle can turn it */
+    HP_SPEED_FAST,   /* faster than full throttle can turn it */
+    HP_SPEED_TURNED  /* the steps as stated, the last position first */
 };
 enum { HP_DISPLAY_HIGH = HP_STEP_OWN, HP_DISPLAY_LOW, HP_DISPLAY_DARK };
 enum { HP_LEARN_LEAD_JOINED = HP_STEP_OWN, HP_LEARN_LEAD_BARE };

@@ -95,11 +95,27 @@ static bool near(double a, double b)
     return fmin(a, b) > (1.0 - SAME) * fmax(a, b);
 }
 
+/* Whether a speed is none of a step that ought to give another; never where that is not known. */
+static bool is_off(double rad_s, double expected)
+{
+    return rad_s < (1.0 - HP_SPEED_SLOWER) * expected || rad_s > (1.0 + HP_SPEED_FASTER) * expected;
+}
+
 bool hp_speed_reading_off(const hp_assess_case *given, const hp_speed_reading *s, int k)
 {
-    double expected = hp_speed_reading_expected(given, s, k);
-    return s->rad_s[k] < (1.0 - HP_SPEED_SLOWER) * expected ||
-           s->rad_s[k] > (1.0 + HP_SPEED_FASTER) * expected;
+    return is_off(s->rad_s[k], hp_speed_reading_expected(given, s, k));
+}
+
+/* Joined, or read, the other way round: off as they stand, and none off from the last to the first.
+ */
+static bool is_turned(const hp_assess_case *given, const hp_speed_reading *s, int count)
+{
+    bool off = false, turned = count > 1;
+    for (int k = 0; k < count; k++) {
+        off = off || hp_speed_reading_off(given, s, k);
+        turned = turned && !is_off(s->rad_s[k], hp_speed_reading_expected(given, s, count - 1 - k));
+    }
+    return off && turned;
 }
 
 bool hp_speed_reading_alike(const hp_assess_case *given, const hp_speed_reading *s, int pair[2])
@@ -138,6 +154,8 @@ static void assess_speeds(const hp_assess_case *given, const hp_speed_reading *s
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_SAME);
     if (count > 2 && hp_speed_reading_alike(given, s, pair))
         hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_ALIKE);
+    if (is_turned(given, s, count))
+        hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_TURNED);
     for (int k = 0; k < count; k++)
         if (hp_speed_reading_off(given, s, k))
             hp_step_found(worst, code, HP_FINDING_LOOK, HP_SPEED_OFF);

@@ -154,6 +154,16 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
         return;
     case HP_SPEED_ALIKE: find_alike(context, step, words); return;
     case HP_SPEED_FAST: find_fast(context, step, words); return;
+    case HP_SPEED_TURNED:
+        HP_CARD_SET(words->means,
+                    "The positions give the stated speeds from the last to the first: "
+                    "the switch is joined the other way round, or its positions were "
+                    "counted so.");
+        HP_CARD_SET(words->otherwise,
+                    "Until it is mended the first position is the fast one: "
+                    "mark it. Change the leads of its two outer contacts, battery "
+                    "off, and read the speeds again.");
+        return;
     case HP_SPEED_STANDS:
         HP_CARD_SET(words->means, "The wheel does not turn in one position.");
         HP_CARD_SET(words->otherwise, "If that position is not marked as off: read the switch's "
