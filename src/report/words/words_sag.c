@@ -199,14 +199,16 @@ static void finding(const hp_card_context *context, const hp_commission_step *st
     if (step->code == HP_SAG_SLIP) {
         hp_card_number(context->drive->supply.emf_v, volts, sizeof volts);
         HP_CARD_SET(words->means,
-                    "Check the figures: a battery of %s V that turns this wheel does not give "
-                    "these at such currents. A slip of the pen, a decimal point or a unit, or a "
-                    "contact that burns.",
+                    "Check the figures: a battery of %s V in order does not give these at such "
+                    "currents. A slip of the pen, a decimal point or a unit, a contact that "
+                    "burns, or a battery that is worn out, empty or ice-cold.",
                     volts);
         HP_CARD_SET(words->otherwise,
                     "Battery off, and feel every plug and the fuse holder first. All cold: read "
                     "amperes and volts once more under both loads, the battery's own terminals, "
-                    "too, and log them again. Until then nothing is learnt from this step.");
+                    "too, and log them again. The same once more: charge it, let it warm up, and "
+                    "if that does not help it is at its end. Until then nothing is learnt from "
+                    "this step.");
         return;
     }
     if (step->code == HP_SAG_ALIKE) {
