@@ -168,6 +168,9 @@ json_t *driver_commission(driver *d, finished_person *p)
     log_entry(d, "trial",
               " --wiring=1 --throttle-percent=35 --motion=forward --feel=smooth --starts=6 "
               "--starts-tried=6");
+    /* No reading at the hub is logged here: the list owes a look at the Hall plug behind that run.
+     */
+    log_entry(d, "hall_plug", " --turns=no");
     json_t *root = ask_commission(d, NULL);
     for (bool asked = true; root;) {
         choose_step(root, done, count, kind);
