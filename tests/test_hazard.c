@@ -92,6 +92,11 @@ static const wanted cards[] = {
      {HP_HAZARD_AXLE, HP_HAZARD_WHEEL, HP_HAZARD_LIFTED, HP_HAZARD_THROTTLE, HP_HAZARD_LITHIUM,
       HP_HAZARD_FIRST_POWER, HP_HAZARD_INRUSH, HP_HAZARD_CUT_OFF, HP_HAZARD_STALLED,
       HP_HAZARD_COUNT}},
+    {"contacts, nothing joined",
+     HP_ADVICE_READ,
+     &hp_reading_contacts,
+     HP_SAFE_DEAD,
+     {HP_HAZARD_COUNT}},
     {"hall plug",
      HP_ADVICE_READ,
      &hp_reading_hall_plug,
@@ -212,7 +217,10 @@ static void make(const room *r, const wanted *w, hp_card *card)
     advice.trouble = 1; /* a stuck sensor: it means opening the hub */
     advice.proof = &hp_reading_hand_turn;
     advice.danger = w->kind == HP_ADVICE_DANGER ? &hp_danger_shell : NULL;
-    hp_card_make(&r->context, &advice, card);
+    hp_card_context context = r->context;
+    /* Where there is something to take care of, a wiring is joined. */
+    context.present = w->hazard[0] == HP_HAZARD_COUNT ? 0 : 14;
+    hp_card_make(&context, &advice, card);
 }
 
 /* So that no new kind goes unlisted here. */
