@@ -127,10 +127,12 @@ static void choose_step(const json_t *root, char done[][32], int count, char kin
     }
 }
 
-/* The end has a name: a step that comes next, or why there is none. */
+/* The end has a name: a step that comes next, or why there is none. `part': a step of which not all
+ * was read, such as a run at full throttle without its amperes. */
 static void judge_end(driver *d, const json_t *root)
 {
-    static const char *const ends[] = {"goes_on", "stopped", "wiring", "look", "ready", "left_out"};
+    static const char *const ends[] = {"goes_on", "stopped", "wiring",  "look",
+                                       "part",    "ready",   "left_out"};
     const char *why = driver_text(root, "why");
     bool known = false;
     for (size_t k = 0; k < sizeof ends / sizeof ends[0]; k++)

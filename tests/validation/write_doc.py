@@ -94,8 +94,8 @@ SECTIONS = [
      "`hubphase commission --json`; run by hand with `ctest -R bench_full`. What is true of a curve of drag is "
      "the straight line nearest to it. Most of the drags that miss their aim are of hubs behind a one-way clutch, "
      "where an ammeter at a few tenths of an ampere is all that tells of the rotor. The bands of heat are the tightest against what they state: that of `copper_j_per_k` leaves out "
-     "18 of 164, where 16 are to be expected of a true 90 % and 18 or more come 38 times in 100. Drawn from two other "
-     "seeds besides (COMMISSION_BENCH_SEED=501 and 502) it leaves out 52 of 495, so it holds for 89 % (Wilson, 95 %: 86 "
+     "15 of 162, where 16 are to be expected of a true 90 %. Of an earlier state, drawn from two other "
+     "seeds besides (COMMISSION_BENCH_SEED=501 and 502), it left out 52 of 495, so it held for 89 % (Wilson, 95 %: 86 "
      "to 92); `copper_to_hub_k_per_w` for 90 % (87 to 92), `winding_s` for 91 % (88 to 94). That is scatter, and no "
      "shortfall; its middle is too high in three cases of four, by less than its band."),
     ("comparing", True, "Comparing a machine with itself",
