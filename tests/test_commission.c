@@ -2923,8 +2923,9 @@ static void an_end_expects_what_the_machine_shows(void **state)
     const hp_band before = {0.1, 5.0};
     hp_advice end = {.kind = HP_ADVICE_DONE, .full_current_a = before, .full_most_a = 20.0};
     hp_advice read = {.kind = HP_ADVICE_READ, .full_current_a = before};
-    hp_case_use_own(&c, &end);
-    hp_case_use_own(&c, &read);
+    const hp_commission *list = hp_commission_case_list(c.commissioning);
+    hp_case_use_own(&c, list, &end);
+    hp_case_use_own(&c, list, &read);
     check_true(end.full_current_a.low > 0.2 && end.full_current_a.low < 0.4, "from %g A",
                end.full_current_a.low);
     check_true(end.full_current_a.high > 0.4 && end.full_current_a.high < 0.8, "to %g A",

@@ -247,7 +247,7 @@ typedef struct moment {
 
 /* Once the machine's own drag and speed are known, they say better than any ensemble what a run at
  * full throttle ought to show. */
-static void use_own(const hp_case *c, const hp_commission *list, hp_advice *advice)
+void hp_case_use_own(const hp_case *c, const hp_commission *list, hp_advice *advice)
 {
     const hp_own_figure *figure = list->own.figure;
     bool ends = advice->kind == HP_ADVICE_DONE || advice->kind == HP_ADVICE_PROBABLY;
@@ -263,11 +263,6 @@ static void use_own(const hp_case *c, const hp_commission *list, hp_advice *advi
     advice->full_wheel_rad_s = told.rad_90;
     advice->full_from = HP_BANDS_MACHINE;
     advice->full_most_a = hp_draw_most(told.battery_a, told.battery_90);
-}
-
-void hp_case_use_own(const hp_case *c, hp_advice *advice)
-{
-    use_own(c, hp_commission_case_list(c->commissioning), advice);
 }
 
 /* chosen: a wiring less likely than not is not the right one because its wheel ran. */
@@ -456,7 +451,7 @@ static void heed_moment(const moment *m, hp_advice *advice)
     use_steps(m, advice);
     heed_contrary(m, advice);
     heed_held(m, advice);
-    use_own(m->c, m->list, advice);
+    hp_case_use_own(m->c, m->list, advice);
 }
 
 /* Of a belief that is still to come the steps stand as its entries have them. */

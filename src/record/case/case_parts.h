@@ -35,8 +35,9 @@ hp_result hp_case_advise(hp_case *c, bool thorough, hp_advice *advice, hp_error 
 hp_result hp_case_reload_numbered(hp_case *c, const char *text, const int *number, int count,
                                   hp_error *err);
 
-/* Puts what the machine's own figures foretell in place of an end's bands at full throttle. */
-void hp_case_use_own(const hp_case *c, hp_advice *advice);
+/* Puts what the machine's own figures, by the steps as they stand in `list`, foretell in place of
+ * an end's bands at full throttle. */
+void hp_case_use_own(const hp_case *c, const hp_commission *list, hp_advice *advice);
 
 /* What is left by what the level of practice says (practice_case.c), of the log that its bench
  * holds; borrowed until it holds another. The advice knows nothing of it. */

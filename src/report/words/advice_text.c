@@ -68,8 +68,7 @@ char *hp_contradiction_words(const hp_belief *b, const hp_contradiction *c, char
                   may_be_loose(b, &b->entry[c->slipped])
                       ? ", unless a lead makes contact only now and then"
                       : "",
-                  slipped,
-                  percent(c->probability, sure, sizeof sure));
+                  slipped, percent(c->probability, sure, sizeof sure));
     return out;
 }
 
